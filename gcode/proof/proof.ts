@@ -1,0 +1,64 @@
+import type { Bar, Finding } from '../../sketch/part/part.ts';
+import type { Solid } from '../../sketch/part/solid.ts';
+import type { Point3 } from '../../sketch/shape/point.ts';
+import type { Cutter } from '../../toolpath/machine/cutter.ts';
+import type { Frame } from '../../toolpath/route/frame.ts';
+import type { Hold } from '../../toolpath/route/route.ts';
+
+/** What the proof is told: the bar, the wanted part, the cutters, how each setup holds it, and the programs' text. */
+export interface ProofInput {
+  readonly bar: Bar;
+  readonly wanted: Solid;
+  readonly setups: readonly ProofSetup[];
+  readonly tolerance: { readonly gouge: number; readonly excess: number };
+  /** Height-map cell, mm; chosen from the part when left out. */
+  readonly cell?: number;
+}
+
+export interface ProofSetup {
+  readonly number: number;
+  readonly frame: Frame;
+  readonly hold: Hold;
+  readonly tools: readonly Cutter[];
+  readonly text: string;
+}
+
+export interface ProofPass {
+  readonly step: string;
+  readonly z_mm: number;
+  readonly kind: 'rough' | 'finish' | 'release';
+  readonly webLeft_mm: number | null;
+}
+
+export interface ProofSetupReport {
+  readonly number: number;
+  readonly stock_mm: {
+    readonly min: readonly [number, number, number];
+    readonly max: readonly [number, number, number];
+  };
+  readonly tools: readonly {
+    readonly number: number;
+    readonly kind: Cutter['kind'];
+    readonly diameter_mm: number;
+  }[];
+  readonly gougeMax_mm: number;
+  readonly excessMax_mm: number;
+  readonly rapidsInStock: number;
+  readonly jawHits: number;
+  readonly cutLength_mm: number;
+  readonly rapidLength_mm: number;
+  readonly time_s: number;
+  readonly passes: readonly ProofPass[];
+}
+
+export interface Proof {
+  readonly verdict: 'fits' | 'does not fit';
+  readonly findings: readonly (Omit<Finding, 'at'> & { readonly at?: Point3 })[];
+  readonly setups: readonly ProofSetupReport[];
+  readonly gougeMax_mm: number;
+  readonly excessMax_mm: number;
+  /** What the height map can see: its cell, mm. */
+  readonly resolution_mm: number;
+}
+
+export declare function prove(input: ProofInput): Proof;
