@@ -83,7 +83,7 @@ export interface SlotStep extends StepBase, MillingTerms {
   readonly slot: string;
   readonly web: number;
 }
-/** Counterbores, milled. */
+/** A counterbore, or a hole too large for the drills, milled round. */
 export interface PocketStep extends StepBase, MillingTerms {
   readonly kind: 'pocket';
   readonly hole: string;
@@ -94,6 +94,8 @@ export interface ThinStep extends StepBase, MillingTerms {
   readonly lands: readonly string[];
   /** The X side the passes start from. */
   readonly startFrom: 'left' | 'right';
+  /** How far beyond the outline to clear, mm; null for all of the bar. A frame of bar round the part wants a limit. */
+  readonly reach: number | null;
 }
 /** Take away the web of an earlier job step. */
 export interface ReleaseStep extends StepBase {

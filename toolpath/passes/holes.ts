@@ -1,0 +1,117 @@
+import type { Hole } from '../../sketch/part/part.ts';
+import { distance, type Point } from '../../sketch/shape/point.ts';
+import { disc } from '../../sketch/shape/region.ts';
+import { pointHeight } from '../machine/cutter.ts';
+import { BREAKTHROUGH } from '../route/clearances.ts';
+import type { DrillStep, ReamStep, SpotStep, TapStep } from '../route/route.ts';
+import type { Cleared } from './clearing.ts';
+import type { Pass } from './pass.ts';
+import { takePen } from './pen.ts';
+import { placeOf, type Scene, surfaceAt, type Task, undersideAt } from './scene.ts';
+import { ceilingUnder, take, type Workpiece } from './workpiece.ts';
+
+export type HoleStep = SpotStep | DrillStep | ReamStep | TapStep;
+
+/** A drill starts to feed this far above the surface, mm. Common practice, no source. */
+const FEED_ABOVE = 1;
+
+/** A spot is this share of its hole's diameter wide, so that the drill's lips cut and the mouth is not marked. */
+const SPOT_SHARE = 0.85;
+
+/** A reamer stops this long at the bottom, s; a spot this long, so that the cone is round. */
+const DWELL = 0.3;
+
+/** Holes of one job step in a short order, with the depth that the tool's point needs. */
+export const holeStep = (scene: Scene, work: Workpiece, task: Task<HoleStep>): Cleared => {
+  const { step } = task;
+  const holes = step.holes.map((name) => {
+    const hole = scene.part.holes.find((h) => h.name === name);
+    if (!hole) throw new RangeError(`the part has no hole "${name}"`);
+    return hole;
+  });
+  if (step.kind === 'tap') return { passes: [tapByHand(scene, step, holes)], work };
+  const pen = takePen(scene.clearHeight);
+  let after = work;
+  let deepest = 0;
+  for (const { hole, at } of shortOrder(scene, holes)) {
+    const surface = ceilingUnder(after, at, 1e-3) ?? surfaceAt(scene, at) ?? 0;
+    const tip = tipHeight(scene, after, task, hole, at);
+    const clear = Math.min(scene.clearHeight, surface + FEED_ABOVE);
+    pen.lift();
+    pen.goTo(at, clear, clear);
+    pen.add({
+      kind: 'drill',
+      at,
+      clear: pen.at()!.z,
+      depth: tip,
+      peck: step.kind === 'drill' ? step.peck : 0,
+      dwell: step.kind === 'drill' ? 0 : DWELL,
+      feed: task.entry.plungeFeed,
+    });
+    deepest = Math.min(deepest, tip);
+    if (step.kind !== 'spot') {
+      const full = tip + pointHeight(task.cutter);
+      after = take(after, disc(at, task.cutter.diameter / 2), full, Math.max(surface, full));
+    }
+  }
+  pen.lift();
+  return { passes: [{ kind: 'rough', z: deepest, web: null, moves: pen.moves() }], work: after };
+};
+
+const tipHeight = (scene: Scene, work: Workpiece, task: Task<HoleStep>, hole: Hole, at: Point): number => {
+  const { step, cutter } = task;
+  const surface = ceilingUnder(work, at, hole.diameter / 2 + 0.5) ?? surfaceAt(scene, at) ?? 0;
+  if (step.kind === 'spot') {
+    const across = Math.min(hole.diameter * SPOT_SHARE, cutter.diameter);
+    return surface - across / 2 / Math.tan(cutter.pointAngle / 2);
+  }
+  if (hole.depth !== null) {
+    const full = (surfaceAt(scene, at) ?? surface) - hole.depth;
+    // A reamer is kept off the drill's cone.
+    return step.kind === 'ream' ? full : full - pointHeight(cutter);
+  }
+  const beside = { x: at.x + hole.diameter / 2 + 0.05, y: at.y };
+  const under = undersideAt(work, at) ?? undersideAt(work, beside) ?? surface;
+  return under - pointHeight(cutter) - BREAKTHROUGH;
+};
+
+const tapByHand = (scene: Scene, step: TapStep, holes: readonly Hole[]): Pass => {
+  const pen = takePen(scene.clearHeight);
+  const list = holes.map((h) => (h.purpose === 'tapped' ? `${h.name} ${h.designation}` : h.name)).join(', ');
+  const at = placeOf(scene.frame, holes[0]!.centre);
+  pen.add({ kind: 'rapid', to: { ...at, z: scene.clearHeight } });
+  pen.add({ kind: 'stop', message: `${step.name}: tap by hand ${list}, oil, back off to break the chip` });
+  return { kind: 'rough', z: scene.clearHeight, web: null, moves: pen.moves() };
+};
+
+/** Nearest next, then no two legs that cross. */
+const shortOrder = (scene: Scene, holes: readonly Hole[]): readonly { hole: Hole; at: Point }[] => {
+  const left = holes.map((hole) => ({ hole, at: placeOf(scene.frame, hole.centre) }));
+  left.sort((a, b) => a.at.x - b.at.x || a.at.y - b.at.y);
+  const order = left.splice(0, 1);
+  while (left.length > 0) {
+    const here = order[order.length - 1]!.at;
+    const next = left.reduce((best, h) => (distance(h.at, here) < distance(best.at, here) ? h : best));
+    left.splice(left.indexOf(next), 1);
+    order.push(next);
+  }
+  return untangled(order);
+};
+
+const untangled = <T extends { readonly at: Point }>(order: readonly T[]): readonly T[] => {
+  const best = [...order];
+  const leg = (a: T | undefined, b: T | undefined): number => (a && b ? distance(a.at, b.at) : 0);
+  for (let improved = true; improved; ) {
+    improved = false;
+    for (let i = 0; i < best.length - 1; i++) {
+      for (let j = i + 1; j < best.length; j++) {
+        const now = leg(best[i - 1], best[i]) + leg(best[j], best[j + 1]);
+        const then = leg(best[i - 1], best[j]) + leg(best[i], best[j + 1]);
+        if (then >= now - 1e-9) continue;
+        best.splice(i, j - i + 1, ...best.slice(i, j + 1).reverse());
+        improved = true;
+      }
+    }
+  }
+  return best;
+};

@@ -1,0 +1,147 @@
+import type { Finding, Part } from '../../sketch/part/part.ts';
+import { type Slab, solidOf } from '../../sketch/part/solid.ts';
+import { rectangle } from '../../sketch/shape/region.ts';
+import type { Cutter } from '../machine/cutter.ts';
+import type { MachineProfile } from '../machine/profile.ts';
+import { runningTerms } from '../machine/speeds.ts';
+import { CLEAR_ABOVE } from '../route/clearances.ts';
+import { frameOf } from '../route/frame.ts';
+import type { JobStep, Route, Setup } from '../route/route.ts';
+import type { Cleared } from './clearing.ts';
+import { type HoleStep, holeStep } from './holes.ts';
+import { jawsOf } from './jaws.ts';
+import { type MillingStep, millStep } from './milling.ts';
+import type { Plan, PlannedSetup, PlannedStep } from './pass.ts';
+import { checkStep, holdFindings, leftoverFindings, routeFindings } from './plan-checks.ts';
+import { bareSlabs, type Scene } from './scene.ts';
+import { slabsInPart, slabsInProgram, stockBox, type Workpiece } from './workpiece.ts';
+
+/** The bar before anything is cut, sawn ends and all, in the part's coordinates. */
+export const sawnBar = (part: Part): readonly Slab[] => {
+  const { bar } = part;
+  const region = rectangle(
+    { x: bar.corner.x - bar.sawn, y: bar.corner.y },
+    { x: bar.corner.x + bar.length + bar.sawn, y: bar.corner.y + bar.width },
+  );
+  return [{ bottom: 0, top: bar.thickness, region }];
+};
+
+/**
+ * Plans every job step of a route in order, each on the stock that the ones before it left.
+ * What cannot be cut is a finding of severity error, and its job step is left out; nothing is thrown for a bad route.
+ */
+export const planRoute = (part: Part, route: Route, profile: MachineProfile): Plan => {
+  const wanted = solidOf(part).slabs;
+  const findings: Finding[] = [...routeFindings(part, route, profile)];
+  const steps = new Map(
+    route.setups.flatMap((setup) => setup.steps.map((step) => [step.name, step] as const)),
+  );
+  let stock = sawnBar(part);
+  const setups: PlannedSetup[] = [];
+  for (const setup of route.setups) {
+    const done = planSetup(part, setup, profile, stock, wanted, steps);
+    setups.push(done.planned);
+    findings.push(...done.findings);
+    stock = done.stock;
+  }
+  findings.push(...leftoverFindings(stock, wanted));
+  return { setups, findings };
+};
+
+interface SetupDone {
+  readonly planned: PlannedSetup;
+  readonly findings: readonly Finding[];
+  readonly stock: readonly Slab[];
+}
+
+const planSetup = (
+  part: Part,
+  setup: Setup,
+  profile: MachineProfile,
+  stock: readonly Slab[],
+  wanted: readonly Slab[],
+  steps: ReadonlyMap<string, JobStep>,
+): SetupDone => {
+  const frame = frameOf(part.bar, setup.face, setup.datum);
+  let work: Workpiece = { stock: slabsInProgram(frame, stock), wanted: slabsInProgram(frame, wanted) };
+  const box = stockBox(work.stock);
+  const scene: Scene = {
+    part,
+    setup,
+    frame,
+    jaws: jawsOf(setup.hold, frame, work),
+    clearHeight: box.max.z + CLEAR_ABOVE,
+    bare: bareSlabs(part, frame),
+    steps,
+  };
+  const findings: Finding[] = [...holdFindings(scene)];
+  const planned: PlannedStep[] = [];
+  for (const step of setup.steps) {
+    const cutter = profile.cutters.find((c) => c.name === step.cutter);
+    if (!cutter) continue;
+    const terms = runningTerms(part.bar.material, cutter, profile, workOf(step));
+    const speed = step.speed ?? terms.speed;
+    const share = step.kind === 'release' ? step.feedShare : 1;
+    const feed = (step.feed ?? terms.feed) * share;
+    const entry = { feed, plungeFeed: Math.min(terms.plungeFeed, feed), ramp: cutter.plunge.ramp };
+    const done = tryStep(scene, work, step, cutter, entry);
+    findings.push(...done.findings);
+    if (done.cleared === null) continue;
+    findings.push(...checkStep(scene, work, step, cutter, done.cleared.passes));
+    work = done.cleared.work;
+    if (done.cleared.passes.length === 0) continue;
+    planned.push({ step, cutter, speed, feed, plungeFeed: entry.plungeFeed, passes: done.cleared.passes });
+  }
+  return {
+    planned: { setup, frame, stock: box, clearHeight: scene.clearHeight, steps: planned },
+    findings,
+    stock: slabsInPart(frame, work.stock),
+  };
+};
+
+const workOf = (step: JobStep): 'mill' | 'drill' | 'ream' | 'spot' => {
+  switch (step.kind) {
+    case 'drill':
+    case 'tap':
+      return 'drill';
+    case 'ream':
+      return 'ream';
+    case 'spot':
+      return 'spot';
+    default:
+      return 'mill';
+  }
+};
+
+const isHoleStep = (step: JobStep): step is HoleStep =>
+  step.kind === 'spot' || step.kind === 'drill' || step.kind === 'ream' || step.kind === 'tap';
+
+const tryStep = (
+  scene: Scene,
+  work: Workpiece,
+  step: JobStep,
+  cutter: Cutter,
+  entry: { readonly feed: number; readonly plungeFeed: number; readonly ramp: number },
+): { readonly cleared: Cleared | null; readonly findings: readonly Finding[] } => {
+  try {
+    const cleared = isHoleStep(step)
+      ? holeStep(scene, work, { step, cutter, entry })
+      : millStep(scene, work, { step: step as MillingStep, cutter, entry });
+    return { cleared, findings: [] };
+  } catch (fault) {
+    if (!(fault instanceof RangeError)) throw fault;
+    const message = `${step.name}: ${fault.message}.`;
+    return {
+      cleared: null,
+      findings: [
+        {
+          code: 'step-impossible',
+          message,
+          severity: 'error',
+          feature: step.name,
+          setup: scene.setup.number,
+        },
+      ],
+    };
+  }
+};

@@ -1,0 +1,48 @@
+import type { Part } from '../../sketch/part/part.ts';
+import type { MachineProfile } from '../machine/profile.ts';
+import { JAW_CLEARANCE } from './clearances.ts';
+import type { Hold } from './route.ts';
+
+/** Share of the bar's thickness to hold in the first setup. Common practice, no source. */
+const GRIP_SHARE = 0.35;
+/** Room between the jaws' clearance and a thin body's floor, mm. */
+const ABOVE_JAWS = 0.2;
+
+/** The vice closed on the bar's sides; the grip follows from the parallels owned where one is near enough. */
+export const gripOnBar = (part: Part, profile: MachineProfile, share = GRIP_SHARE): Hold => {
+  const { bar } = part;
+  const wished = Math.min(6, Math.max(1, bar.thickness * share));
+  const owned = profile.parallels
+    .map((p) => profile.vice.jawHeight - p.height)
+    .filter((grip) => grip >= wished * 0.7 && grip <= wished * 1.3);
+  const grip =
+    owned.length > 0 ? owned.reduce((a, b) => (near(b, wished) < near(a, wished) ? b : a)) : wished;
+  return hold(part, profile, tenth(grip), "the bar's own sides");
+};
+
+const near = (a: number, b: number): number => Math.abs(a - b);
+const tenth = (mm: number): number => Math.floor(mm * 10 + 1e-6) / 10;
+
+/**
+ * After turning over: as much as leaves the jaws clear of the lowest floor that is cut in this setup.
+ * `floor` is that floor's height above the work's underside, mm.
+ */
+export const gripTurnedOver = (part: Part, profile: MachineProfile, floor: number): Hold => {
+  const most = floor - JAW_CLEARANCE - ABOVE_JAWS;
+  const grip = Math.max(0.3, Math.min(part.bar.thickness * GRIP_SHARE, most));
+  return hold(part, profile, tenth(grip), 'the finished sides');
+};
+
+const hold = (part: Part, profile: MachineProfile, grip: number, gripped: string): Hold => {
+  const { bar } = part;
+  const middle = bar.corner.x + bar.length / 2;
+  const thin = [...profile.parallels].sort((a, b) => a.thickness - b.thickness)[0];
+  const thickness = Math.min(thin?.thickness ?? 3, bar.width / 4);
+  return {
+    kind: 'vice',
+    jaws: { from: middle - profile.vice.jawWidth / 2, to: middle + profile.vice.jawWidth / 2 },
+    grip,
+    parallels: { height: profile.vice.jawHeight - grip, thickness, offset: bar.width / 2 - thickness / 2 },
+    gripped,
+  };
+};

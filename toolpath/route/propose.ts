@@ -1,0 +1,329 @@
+import type { Finding, Part } from '../../sketch/part/part.ts';
+import { outlineOf, solidOf } from '../../sketch/part/solid.ts';
+import { difference } from '../../sketch/shape/boolean.ts';
+import { perimeter, type Region, rectangle, regionArea, regionBox } from '../../sketch/shape/region.ts';
+import type { MachineProfile } from '../machine/profile.ts';
+import { endmillsFor, millingTerms, outlineCutters, slotCutter } from './choose.ts';
+import { JAW_CLEARANCE, OVERCUT, OVERLAP } from './clearances.ts';
+import { gripOnBar, gripTurnedOver } from './holding.ts';
+import { holeSteps } from './hole-steps.ts';
+import type { Hold, JobStep, Route, Setup } from './route.ts';
+
+/** The stiffest cutter worth putting in a small machine, and the widest for a groove, mm. Common practice, no source. */
+const STIFFEST = 12;
+const WIDEST_GROOVE = 6;
+/** Bar that must stand outside a groove for the jaws to hold, mm. */
+const RAIL = 3;
+/** Web under forks and slots: a share of the bar's thickness within limits, mm. Common practice, no source. */
+const webFor = (thickness: number): number => Math.min(1.2, Math.max(0.5, Math.round(thickness * 2) / 10));
+
+export interface Proposal {
+  readonly route: Route;
+  readonly findings: readonly Finding[];
+}
+
+/**
+ * A route for a part on a machine. A bar with room all round is kept as a frame and the part cut free in a groove that
+ * leaves bridges; any other bar is cut from the front down to the jaws, turned over, and finished from the back.
+ */
+export const proposeRoute = (part: Part, profile: MachineProfile): Proposal => {
+  const shop = lookOver(part, profile);
+  const front = frontSteps(shop);
+  const back = backSteps(shop);
+  const webs = [...front.steps, ...back.steps].filter(
+    (s) => (s.kind === 'fork' || s.kind === 'slot' || s.kind === 'outline') && s.web > 0,
+  );
+  const releases = webs.map(
+    (s): JobStep => ({
+      kind: 'release',
+      name: `release ${s.name}`,
+      of: s.name,
+      cutter: s.cutter,
+      stepDown: Math.min(0.4, (s as { web: number }).web / 2),
+      feedShare: 0.6,
+    }),
+  );
+  const groove = shop.framed ? grooveSteps(shop) : { steps: [], findings: [] };
+  const last = [...releases, ...groove.steps];
+  const findings = [...front.findings, ...back.findings, ...groove.findings];
+  const one: Setup = {
+    number: 1,
+    face: 'front',
+    datum: 'left-near',
+    workOffset: 'G54',
+    hold: shop.firstHold,
+    steps: back.steps.length > 0 ? front.steps : [...front.steps, ...last],
+  };
+  if (back.steps.length === 0) return { route: { setups: [one] }, findings };
+  const two: Setup = {
+    number: 2,
+    face: 'back',
+    datum: 'left-near',
+    workOffset: 'G55',
+    hold: shop.framed ? shop.firstHold : gripTurnedOver(part, profile, lowestBackFloor(part)),
+    steps: [...back.steps, ...last],
+  };
+  return { route: { setups: [one, two] }, findings };
+};
+
+interface Shop {
+  readonly part: Part;
+  readonly profile: MachineProfile;
+  readonly outline: Region;
+  readonly framed: boolean;
+  readonly firstHold: Hold;
+  /** Whether anything of the bar lies outside the outline. */
+  readonly surplus: boolean;
+}
+
+const lookOver = (part: Part, profile: MachineProfile): Shop => {
+  const outline = outlineOf(part);
+  const box = regionBox(outline);
+  const { bar } = part;
+  const far = { x: bar.corner.x + bar.length, y: bar.corner.y + bar.width };
+  const room = box
+    ? Math.min(box.min.x - bar.corner.x, box.min.y - bar.corner.y, far.x - box.max.x, far.y - box.max.y)
+    : 0;
+  const narrowest = Math.min(
+    ...endmillsFor(profile, bar.thickness + OVERCUT)
+      .map((c) => c.diameter)
+      .filter((d) => d >= 3),
+  );
+  const framed = room >= grooveWidth(narrowest) + RAIL;
+  return {
+    part,
+    profile,
+    outline,
+    framed,
+    firstHold: gripOnBar(part, profile, framed ? 0.6 : undefined),
+    surplus: regionArea(difference(rectangle(bar.corner, far), outline)) > 0.05,
+  };
+};
+
+const grooveWidth = (diameter: number): number => diameter + 0.2 + Math.max(0.8, diameter * 0.25);
+
+/** Where the outline from the front stops: just above the jaws. */
+const frontFloor = (shop: Shop): number => shop.firstHold.grip + JAW_CLEARANCE;
+
+interface Steps {
+  readonly steps: readonly JobStep[];
+  readonly findings: readonly Finding[];
+}
+
+const noCutter = (what: string, depth: number): Finding => ({
+  code: 'no-cutter-long-enough',
+  severity: 'error',
+  message: `${what}: no endmill in the machine profile fits and reaches ${depth.toFixed(1)} mm deep.`,
+});
+
+const frontSteps = (shop: Shop): Steps => {
+  const { part, profile } = shop;
+  const { bar } = part;
+  const steps: JobStep[] = [];
+  const findings: Finding[] = [];
+  if (!shop.framed) {
+    const floor = frontFloor(shop);
+    if (bar.sawn > 0) {
+      const cutter = endmillsFor(profile, bar.thickness - floor).find((c) => c.diameter <= STIFFEST);
+      if (cutter) {
+        steps.push({
+          kind: 'square',
+          name: 'square ends',
+          cutter: cutter.name,
+          floor,
+          ...millingTerms(bar.material, cutter),
+        });
+      } else findings.push(noCutter('Squaring the ends', bar.thickness));
+    }
+    const outlined = outlineSteps(shop, 'outline', floor, bar.thickness - floor);
+    steps.push(...outlined.steps);
+    findings.push(...outlined.findings);
+  }
+  const relieved = thinSteps(shop, 'front');
+  steps.push(...relieved.steps);
+  findings.push(...relieved.findings);
+  const cut = forkAndSlotSteps(shop);
+  steps.push(...cut.steps);
+  findings.push(...cut.findings);
+  const holes = holeSteps(part, profile, 'front');
+  return { steps: [...steps, ...holes.steps], findings: [...findings, ...holes.findings] };
+};
+
+const backSteps = (shop: Shop): Steps => {
+  const { part, profile } = shop;
+  const relieved = thinSteps(shop, 'back');
+  const rest =
+    shop.framed || !shop.surplus
+      ? { steps: [], findings: [] }
+      : outlineSteps(shop, 'outline from the back', frontFloor(shop) + OVERLAP, frontFloor(shop) + OVERLAP);
+  const holes = holeSteps(part, profile, 'back');
+  return {
+    steps: [...relieved.steps, ...rest.steps, ...holes.steps],
+    findings: [...relieved.findings, ...rest.findings, ...holes.findings],
+  };
+};
+
+const outlineSteps = (shop: Shop, name: string, floor: number, depth: number): Steps => {
+  if (!shop.surplus) return { steps: [], findings: [] };
+  const cutters = outlineCutters(shop.profile, shop.outline, depth, STIFFEST, 3);
+  if (!cutters) return { steps: [], findings: [noCutter('The outline', depth)] };
+  const { material } = shop.part.bar;
+  const common = { kind: 'outline', floor, clear: 'all', web: 0, bridges: null } as const;
+  const steps: JobStep[] = [
+    { ...common, name, cutter: cutters.main.name, ...millingTerms(material, cutters.main) },
+  ];
+  if (cutters.corners) {
+    steps.push({
+      ...common,
+      name: `${name}, corners`,
+      cutter: cutters.corners.name,
+      ...millingTerms(material, cutters.corners),
+    });
+  }
+  return { steps, findings: [] };
+};
+
+const grooveSteps = (shop: Shop): Steps => {
+  const { part, profile, outline } = shop;
+  const { bar } = part;
+  const depth = bar.thickness + OVERCUT;
+  const box = regionBox(outline)!;
+  const room = Math.min(
+    box.min.x - bar.corner.x,
+    box.min.y - bar.corner.y,
+    bar.corner.x + bar.length - box.max.x,
+    bar.corner.y + bar.width - box.max.y,
+  );
+  const widest = endmillsFor(profile, depth).find(
+    (c) => c.diameter <= WIDEST_GROOVE && grooveWidth(c.diameter) + RAIL <= room,
+  );
+  const cutters = widest ? outlineCutters(profile, outline, depth, widest.diameter, 3) : null;
+  if (!cutters) return { steps: [], findings: [noCutter('The groove round the outline', depth)] };
+  const cutter = cutters.corners ?? cutters.main;
+  return {
+    steps: [
+      {
+        kind: 'outline',
+        name: 'outline',
+        cutter: cutter.name,
+        floor: 0,
+        clear: 'groove',
+        web: 0,
+        bridges: {
+          count: perimeter(outline) > 250 ? 4 : 3,
+          length: 3,
+          height: Math.min(1.2, bar.thickness * 0.3),
+        },
+        ...millingTerms(bar.material, cutter),
+      },
+    ],
+    findings: [],
+  };
+};
+
+const thinSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
+  const { part, profile, outline } = shop;
+  const { bar } = part;
+  const floors = new Map<number, string[]>();
+  for (const land of part.lands) {
+    const height = face === 'front' ? land.top : land.bottom;
+    const relieved = face === 'front' ? height < bar.thickness - 1e-6 : height > 1e-6;
+    if (relieved) floors.set(height, [...(floors.get(height) ?? []), land.name]);
+  }
+  const shallowFirst = [...floors.entries()].sort((a, b) => (face === 'front' ? b[0] - a[0] : a[0] - b[0]));
+  const steps: JobStep[] = [];
+  const findings: Finding[] = [];
+  for (const [height, lands] of shallowFirst) {
+    const depth = face === 'front' ? bar.thickness - height : height;
+    const cutter = endmillsFor(profile, depth).find((c) => c.diameter <= STIFFEST);
+    if (!cutter) {
+      findings.push(noCutter(`Thinning ${lands.join(', ')}`, depth));
+      continue;
+    }
+    const name =
+      face === 'front'
+        ? `relieve front to ${height.toFixed(1)}`
+        : `thin from the back to ${height.toFixed(1)}`;
+    steps.push({
+      kind: 'thin',
+      name,
+      cutter: cutter.name,
+      lands,
+      startFrom: holdingSide(part, outline, height, face),
+      reach: shop.framed ? cutter.diameter : null,
+      ...millingTerms(bar.material, cutter, 0.2),
+    });
+  }
+  return { steps, findings };
+};
+
+/** The side of the thick material that stays: there the work is held best. With none, the forked end's side. */
+const holdingSide = (
+  part: Part,
+  outline: Region,
+  height: number,
+  face: 'front' | 'back',
+): 'left' | 'right' => {
+  const box = regionBox(outline)!;
+  const middle = (box.min.x + box.max.x) / 2;
+  const thick = solidOf(part).slabs.filter((s) =>
+    face === 'front' ? s.top > height + 1e-6 : s.bottom < height - 1e-6,
+  );
+  let moment = 0;
+  for (const slab of thick) {
+    for (const contour of slab.region.contours) {
+      const own = regionBox({ contours: [contour] })!;
+      moment += regionArea({ contours: [contour] }) * ((own.min.x + own.max.x) / 2 - middle);
+    }
+  }
+  if (Math.abs(moment) > 1e-6) return moment < 0 ? 'left' : 'right';
+  const fork = part.forks[0];
+  return fork && fork.mouth.x > middle ? 'right' : 'left';
+};
+
+const forkAndSlotSteps = (shop: Shop): Steps => {
+  const { part, profile } = shop;
+  const { bar } = part;
+  const web = webFor(bar.thickness);
+  const steps: JobStep[] = [];
+  const findings: Finding[] = [];
+  for (const fork of part.forks) {
+    const radius = fork.root.kind === 'round' ? fork.width / 2 : fork.root.cornerRadius;
+    const cutter = slotCutter(profile, fork.width, bar.thickness + OVERCUT, radius);
+    if (cutter) {
+      const terms = millingTerms(bar.material, cutter);
+      steps.push({
+        kind: 'fork',
+        name: `fork ${fork.name}`,
+        fork: fork.name,
+        web,
+        cutter: cutter.name,
+        ...terms,
+      });
+    } else findings.push(noCutter(`Fork ${fork.name}`, bar.thickness));
+  }
+  for (const slot of part.slots) {
+    const depth = slot.depth ?? bar.thickness + OVERCUT;
+    const cutter = slotCutter(profile, slot.width, depth, slot.width / 2);
+    if (cutter) {
+      const terms = millingTerms(bar.material, cutter);
+      const left = slot.depth === null ? web : 0;
+      steps.push({
+        kind: 'slot',
+        name: `slot ${slot.name}`,
+        slot: slot.name,
+        web: left,
+        cutter: cutter.name,
+        ...terms,
+      });
+    } else findings.push(noCutter(`Slot ${slot.name}`, depth));
+  }
+  return { steps, findings };
+};
+
+/** Height of the lowest floor cut from the back, above the work's underside then, mm. */
+const lowestBackFloor = (part: Part): number => {
+  const { thickness } = part.bar;
+  const floors = part.lands.filter((l) => l.bottom > 1e-6).map((l) => thickness - l.bottom);
+  return Math.min(thickness, ...floors);
+};
