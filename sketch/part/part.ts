@@ -9,6 +9,8 @@ export interface Part {
   readonly ends: readonly End[];
   readonly arms: readonly Arm[];
   readonly plates: readonly Plate[];
+  /** Inside corners of the outline are filled to this radius, as a cutter leaves them, mm; sharp when left out. */
+  readonly insideRadius?: number;
   readonly holes: readonly Hole[];
   readonly slots: readonly Slot[];
   readonly forks: readonly Fork[];

@@ -1,5 +1,11 @@
-import type { Region } from '../shape/region.ts';
+import { difference, intersection, union } from '../shape/boolean.ts';
+import { isEmpty, NOTHING, type Region } from '../shape/region.ts';
+import { SAME_POINT } from '../shape/tolerance.ts';
+import { type CutOut, cutOutsOf, landRegion } from './cut-outs.ts';
+import { outlineOf } from './outline.ts';
 import type { Part } from './part.ts';
+
+export { outlineOf } from './outline.ts';
 
 /** A slice of the part in which nothing changes with height: the same region from `bottom` to `top`, mm. */
 export interface Slab {
@@ -8,12 +14,75 @@ export interface Slab {
   readonly region: Region;
 }
 
-/** The wanted part as a stack of slabs from the bar's back (0) to its front (thickness), lowest first. */
+/**
+ * The wanted part as a stack of slabs, lowest first, without gaps in height. Heights where the part has nothing at all
+ * (a part relieved all over from one face) have no slab.
+ */
 export interface Solid {
   readonly slabs: readonly Slab[];
 }
 
-/** The outline of a part: ends, arms and plates united, nothing cut out. */
-export declare function outlineOf(part: Part): Region;
-/** The finished part as slabs, with forks, slots, holes and lands cut. Tapped holes have their tap drill's diameter. */
-export declare function solidOf(part: Part): Solid;
+/**
+ * The finished part as slabs, with forks, slots, holes and lands cut. Tapped holes have their tap drill's diameter;
+ * the cone a drill's point leaves under a blind hole is not part of it.
+ */
+export const solidOf = (part: Part): Solid => {
+  const outline = outlineOf(part);
+  const lands = part.lands.map((land) => ({ land, region: landRegion(land) }));
+  const cuts = cutOutsOf(part);
+  const heights = heightsOfChange(part, cuts);
+
+  const sliceAt = (standing: readonly boolean[], cut: readonly CutOut[]): Region => {
+    let material: Region = outline;
+    let full = true;
+    lands.forEach(({ region }, i) => {
+      const stands = standing[i]!;
+      if (region === null) {
+        material = stands ? outline : NOTHING;
+        full = stands;
+      } else if (stands && !full) {
+        const own = intersection(outline, region);
+        material = isEmpty(material) ? own : union([material, own]);
+      } else if (!stands && !isEmpty(material)) {
+        material = difference(material, region);
+        full = false;
+      }
+    });
+    if (cut.length === 0 || isEmpty(material)) return material;
+    const away = cut.length === 1 ? cut[0]!.region : union(cut.map((c) => c.region));
+    return difference(material, away);
+  };
+
+  const slabs: Slab[] = [];
+  let lastKey = '';
+  for (let i = 0; i + 1 < heights.length; i++) {
+    const bottom = heights[i]!;
+    const top = heights[i + 1]!;
+    const middle = (bottom + top) / 2;
+    const standing = lands.map(({ land }) => land.bottom < middle && middle < land.top);
+    const cut = cuts.map((c) => c.bottom < middle && middle < c.top);
+    const key = [...standing, ...cut].map(Number).join('');
+    const last = slabs.at(-1);
+    if (key === lastKey && last !== undefined && last.top === bottom) {
+      slabs[slabs.length - 1] = { ...last, top };
+      continue;
+    }
+    lastKey = key;
+    const region = sliceAt(
+      standing,
+      cuts.filter((_, j) => cut[j]),
+    );
+    if (!isEmpty(region)) slabs.push({ bottom, top, region });
+  }
+  return { slabs };
+};
+
+/** Heights within the bar at which a slice may differ from the one below, rising, with the bar's two faces. */
+const heightsOfChange = (part: Part, cuts: readonly CutOut[]): readonly number[] => {
+  const thickness = part.bar.thickness;
+  const all = [...part.lands, ...cuts].flatMap((c) => [c.bottom, c.top]);
+  const inside = all.filter((z) => z > SAME_POINT && z < thickness - SAME_POINT).sort((a, b) => a - b);
+  const heights = [0];
+  for (const z of [...inside, thickness]) if (z - heights.at(-1)! > SAME_POINT) heights.push(z);
+  return heights;
+};
