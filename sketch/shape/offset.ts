@@ -1,7 +1,67 @@
-import type { Region } from './region.ts';
+import { clip } from './clipping.ts';
+import { cross, dot, type Point, polar } from './point.ts';
+import { type Contour, isEmpty, NOTHING, type Region } from './region.ts';
+import { angleOfStart, directionAlong, line, radiusOf, type Segment } from './segment.ts';
+
+/** Turns smaller than this are noise of a smooth joint, radians. */
+const SMOOTH = 1e-7;
 
 /**
  * The region grown (distance > 0) or shrunk (distance < 0) by a distance in mm, corners rounded about their points.
  * Straight pieces stay straight, round pieces stay round about the same centre.
+ *
+ * Each contour is moved sideways exactly, corners joined by arcs or through the corner itself, and of the tangle that
+ * makes what it winds round anticlockwise is kept: everything overrun has a winding of nothing or less.
  */
-export declare function offset(region: Region, distance: number): Region;
+export const offset = (region: Region, distance: number): Region => {
+  if (isEmpty(region)) return NOTHING;
+  if (Math.abs(distance) < 1e-9) return region;
+  return clip(
+    region.contours.map((contour) => moveSideways(contour, distance)),
+    [],
+    'union',
+    'positive',
+  );
+};
+
+/** The raw offset of a closed contour to its right (distance > 0) or left: crosses itself where it is overrun. */
+export const moveSideways = (contour: Contour, distance: number): Contour => {
+  const { segments } = contour;
+  const moved: Segment[] = [];
+  segments.forEach((segment, i) => {
+    const next = segments[(i + 1) % segments.length]!;
+    moved.push(...moveSegment(segment, distance), ...joint(segment, next, distance));
+  });
+  return { segments: moved };
+};
+
+const moveSegment = (s: Segment, d: number): readonly Segment[] => {
+  if (s.kind === 'line') {
+    const t = directionAlong(s, 0);
+    return [
+      line({ x: s.from.x + t.y * d, y: s.from.y - t.x * d }, { x: s.to.x + t.y * d, y: s.to.y - t.x * d }),
+    ];
+  }
+  const grown = radiusOf(s) + (s.sweep > 0 ? d : -d);
+  const start = angleOfStart(s);
+  const from = polar(s.centre, grown, start);
+  const to = polar(s.centre, grown, start + s.sweep);
+  if (grown > 0) return [{ kind: 'arc', from, to, centre: s.centre, sweep: s.sweep }];
+  // Moved past its own centre, an arc overruns its sector and no more: what lies beyond is nearer to its neighbours.
+  return [line(from, s.centre), line(s.centre, to)];
+};
+
+const joint = (a: Segment, b: Segment, d: number): readonly Segment[] => {
+  const u = directionAlong(a, 1);
+  const v = directionAlong(b, 0);
+  const corner = a.to;
+  let turn = Math.atan2(cross(u, v), dot(u, v));
+  if (Math.abs(turn) < SMOOTH) return [];
+  // A path that doubles back is gone round on the outside.
+  if (Math.abs(turn) > Math.PI - SMOOTH) turn = d > 0 ? Math.PI : -Math.PI;
+  const beside = (t: Point): Point => ({ x: corner.x + t.y * d, y: corner.y - t.x * d });
+  const from = beside(u);
+  const to = beside(v);
+  if (turn * d > 0) return [{ kind: 'arc', from, to, centre: corner, sweep: turn }];
+  return [line(from, corner), line(corner, to)];
+};

@@ -144,3 +144,6 @@ export const segmentBox = (s: Segment): Box => {
     max: { x: Math.max(...points.map((p) => p.x)), y: Math.max(...points.map((p) => p.y)) },
   };
 };
+
+/** Direction of an arc's start from its centre, radians. */
+export const angleOfStart = (a: Arc): number => angleOf(subtract(a.from, a.centre));
