@@ -1,0 +1,51 @@
+/** What a line or a patch on the sheet is for. Hues live in sketch/view/roles.css under the same names. */
+export type Role =
+  | 'paper'
+  | 'ink'
+  | 'soft'
+  | 'faint'
+  | 'picked'
+  | 'warning'
+  | 'metal'
+  | 'body'
+  | 'jaw'
+  | `depth-${0 | 1 | 2 | 3 | 4 | 5 | 6 | 7}`;
+
+/** Steps of the one hue that says how deep, lightest (untouched) to darkest (right through). */
+export const DEPTH_STEPS = 8;
+
+/** Line weights in pixels, in the two-to-one ratio of ISO 128. */
+export const WEIGHT = { heavy: 2.4, thin: 1.2, hair: 0.8, release: 4 } as const;
+export type Weight = keyof typeof WEIGHT;
+
+/** Dash patterns in pixels after ISO 128: hidden short dashes, centre chain; rapids are ours. */
+export const DASH = {
+  solid: [],
+  hidden: [6, 3],
+  centre: [14, 3, 2, 3],
+  rapid: [3, 4],
+  phantom: [14, 3, 2, 3, 2, 3],
+} as const;
+export type Dash = keyof typeof DASH;
+
+export interface Stroke {
+  readonly role: Role;
+  readonly weight: Weight;
+  readonly dash?: Dash;
+}
+
+export const OUTLINE: Stroke = { role: 'ink', weight: 'heavy' };
+export const THIN: Stroke = { role: 'ink', weight: 'thin' };
+export const HIDDEN: Stroke = { role: 'ink', weight: 'thin', dash: 'hidden' };
+export const CENTRE: Stroke = { role: 'soft', weight: 'thin', dash: 'centre' };
+export const DIMENSION: Stroke = { role: 'soft', weight: 'hair' };
+export const PICKED: Stroke = { role: 'picked', weight: 'heavy' };
+
+export const LETTERING =
+  '"Bahnschrift", "DIN Alternate", "Liberation Sans Narrow", "Arial Narrow", "Noto Sans", sans-serif';
+/** Lettering on the sheet, pixels. */
+export const LETTER_HEIGHT = 16;
+
+/** Reads the present hue of a role from the page's style sheet. */
+export const hueOf = (role: Role): string =>
+  getComputedStyle(document.documentElement).getPropertyValue(`--${role}`).trim();

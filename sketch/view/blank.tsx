@@ -1,0 +1,98 @@
+import type { Quantity } from '../part/dimensions.ts';
+import { workOut } from '../part/dimensions.ts';
+import { plain } from '../part/units.ts';
+import type { Json, JsonPath } from './json.ts';
+import { NumberField } from './number-field.tsx';
+import type { Store } from './store.ts';
+
+/** What every panel of the Draw stage is handed. */
+export interface DrawProps {
+  readonly store: Store;
+  readonly values: ReadonlyMap<string, number>;
+}
+
+interface BlankProps extends DrawProps {
+  readonly path: JsonPath;
+  readonly label: string;
+  /** Shown, and taken as meant, when the document leaves the value out. */
+  readonly otherwise?: number | string;
+  readonly words?: boolean;
+}
+
+const isQuantity = (j: Json | undefined): j is Quantity => typeof j === 'number' || typeof j === 'string';
+
+/** One value of the document, written in place. */
+export const Blank = ({ store, values, path, label, otherwise, words }: BlankProps) => {
+  const stated = store.at(path);
+  const value = isQuantity(stated) ? stated : (otherwise ?? '');
+  const worked = words ? null : workOut(value, values);
+  return (
+    <NumberField
+      key={path.join('.')}
+      label={label}
+      value={value}
+      worked={worked?.ok ? plain(worked.value, 4) : null}
+      formula={!words}
+      words={words ?? false}
+      put={(v) => store.put(path, v)}
+      testId={path.join('.')}
+    />
+  );
+};
+
+interface ChoiceProps {
+  readonly store: Store;
+  readonly path: JsonPath;
+  readonly label: string;
+  readonly choices: readonly string[];
+  readonly otherwise?: string;
+  /** Called in place of the plain change, where another value brings other fields with it. */
+  readonly onChoose?: (value: string) => void;
+}
+
+/** One of a few words, chosen in place. */
+export const Choice = ({ store, path, label, choices, otherwise, onChoose }: ChoiceProps) => {
+  const value = String(store.at(path) ?? otherwise ?? '');
+  return (
+    <select
+      class="choice"
+      aria-label={label}
+      data-field={path.join('.')}
+      value={value}
+      onChange={(e) => {
+        const chosen = e.currentTarget.value;
+        if (onChoose) onChoose(chosen);
+        else store.put(path, chosen);
+      }}
+    >
+      {choices.map((c) => (
+        <option key={c} value={c} selected={c === value}>
+          {c}
+        </option>
+      ))}
+    </select>
+  );
+};
+
+/** A depth: right through, or so deep. */
+export const DepthBlank = (p: DrawProps & { readonly path: JsonPath; readonly label: string }) => {
+  const deep = p.store.at(p.path) !== undefined;
+  return (
+    <>
+      <select
+        class="choice"
+        aria-label={p.label}
+        value={deep ? 'deep' : 'through'}
+        onChange={(e) => p.store.put(p.path, e.currentTarget.value === 'deep' ? 2 : undefined)}
+      >
+        <option value="through" selected={!deep}>
+          right through
+        </option>
+        <option value="deep" selected={deep}>
+          to a depth of
+        </option>
+      </select>
+      {deep && <Blank {...p} label={`${p.label}: how deep`} />}
+    </>
+  );
+};

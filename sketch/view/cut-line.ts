@@ -1,0 +1,18 @@
+import { signal } from '@preact/signals';
+import type { CutLine } from '../canvas/section.ts';
+import type { Part } from '../part/part.ts';
+
+/** Where the part is cut through for the side section, A – A; null until a part is open. */
+export const cutLine = signal<CutLine | null>(null);
+
+/** The line a part is first cut along: lengthwise through its fork, its longest arm or its middle. */
+export const firstCut = (part: Part): CutLine => {
+  const { bar } = part;
+  const over = bar.sawn + 2;
+  const y = part.forks[0]?.mouth.y ?? part.ends[0]?.centre.y ?? bar.corner.y + bar.width / 2;
+  const level = Math.min(bar.corner.y + bar.width, Math.max(bar.corner.y, y));
+  return {
+    from: { x: bar.corner.x - over, y: level },
+    to: { x: bar.corner.x + bar.length + over, y: level },
+  };
+};

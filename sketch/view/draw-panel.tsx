@@ -1,0 +1,210 @@
+import { useState } from 'preact/hooks';
+import { type Quantity, workOutDimensions } from '../part/dimensions.ts';
+import { plain } from '../part/units.ts';
+import { Blank, Choice, type DrawProps } from './blank.tsx';
+import { FeatureSentence } from './features.tsx';
+import type { JsonObject } from './json.ts';
+import { FEATURE_KINDS, type FeatureKind, KIND_WORDS, newFeature } from './new-feature.ts';
+import { NumberField } from './number-field.tsx';
+import type { Store } from './store.ts';
+
+const MATERIALS = [
+  'free-cutting steel',
+  'low-carbon steel',
+  'stainless steel',
+  'cast iron',
+  'brass',
+  'bronze',
+  'aluminium',
+  'acetal',
+] as const;
+
+/** The Draw stage: the whole document in sentences, every figure to be changed where it stands. */
+export const DrawPanel = ({ store }: { readonly store: Store }) => {
+  const opened = store.opened.value;
+  const [refused, setRefused] = useState<{ kind: FeatureKind; message: string } | null>(null);
+  if (!opened) return <p>Open a part file, or choose one of the samples above.</p>;
+  const stated = (store.at(['dimensions']) ?? {}) as { readonly [name: string]: Quantity };
+  const values = workOutDimensions(new Map(Object.entries(stated))).values;
+  const unit = opened.part.unit === 'mm' ? 'mm' : 'inches';
+  const props: DrawProps = { store, values };
+  const sawn = store.at(['bar', 'sawn']);
+
+  return (
+    <div class="draw">
+      <p class="unit-note">
+        All figures in {unit}. A figure may be a formula over the named dimensions, like <i>length / 2 + 3</i>.
+      </p>
+      <Dimensions store={store} stated={stated} values={values} />
+      <h3>Bar</h3>
+      <p class="sentence">
+        <Choice store={store} path={['bar', 'material']} label="Material of the bar" choices={MATERIALS} />,{' '}
+        <Blank {...props} path={['bar', 'length']} label="Length of the bar" /> long,{' '}
+        <Blank {...props} path={['bar', 'width']} label="Width of the bar" /> wide,{' '}
+        <Blank {...props} path={['bar', 'thickness']} label="Thickness of the bar" /> thick
+        {sawn !== undefined && (
+          <>
+            , sawn <Blank {...props} path={['bar', 'sawn']} label="Left by the saw on each end" /> over at each end
+          </>
+        )}
+        .
+      </p>
+      {FEATURE_KINDS.map((kind) => (
+        <section key={kind}>
+          <h3>
+            {KIND_WORDS[kind].many}
+            <button
+              type="button"
+              class="quiet"
+              onClick={() => {
+                const edit = addFeature(store, kind);
+                setRefused(edit.ok ? null : { kind, message: edit.message });
+              }}
+            >
+              add {KIND_WORDS[kind].one}
+            </button>
+          </h3>
+          {refused?.kind === kind && (
+            <p class="wrong" role="alert">
+              Not added: {refused.message}
+            </p>
+          )}
+          <FeatureList {...props} kind={kind} />
+        </section>
+      ))}
+    </div>
+  );
+};
+
+const addFeature = (store: Store, kind: FeatureKind) => {
+  const part = store.opened.value?.part;
+  if (!part) return { ok: false, message: 'No part is open.' } as const;
+  const list = store.at([kind]);
+  return store.put([kind], [...(Array.isArray(list) ? list : []), newFeature(kind, part)]);
+};
+
+const FeatureList = (p: DrawProps & { readonly kind: FeatureKind }) => {
+  const { store, kind } = p;
+  const [refused, setRefused] = useState<{ name: string; message: string } | null>(null);
+  const list = store.at([kind]);
+  if (!Array.isArray(list)) return null;
+  return (
+    <ul class="features">
+      {list.map((item: JsonObject, i) => {
+        const part = store.opened.value?.part;
+        const name = String(item.name ?? (kind === 'arms' ? part?.arms[i]?.name : '') ?? '');
+        const picked = store.picked.value === name;
+        return (
+          <li
+            // biome-ignore lint/suspicious/noArrayIndexKey: names may be changed while typing; the place in the list may not
+            key={i}
+            class={picked ? 'picked' : ''}
+            data-feature={name}
+            onFocusIn={() => {
+              store.picked.value = name;
+            }}
+          >
+            <span class="name">
+              <Blank {...p} path={[kind, i, 'name']} label={`Name of ${name}`} otherwise={name} words />
+            </span>{' '}
+            <FeatureSentence {...p} kind={kind} path={[kind, i]} name={name} />{' '}
+            <button
+              type="button"
+              class="quiet remove"
+              aria-label={`Remove ${name}`}
+              onClick={() => {
+                const edit = store.put([kind, i], undefined);
+                setRefused(edit.ok ? null : { name, message: edit.message });
+              }}
+            >
+              remove
+            </button>
+            {refused?.name === name && (
+              <span class="wrong" role="alert">
+                Not removed: {refused.message}
+              </span>
+            )}
+          </li>
+        );
+      })}
+    </ul>
+  );
+};
+
+interface DimensionsProps {
+  readonly store: Store;
+  readonly stated: { readonly [name: string]: Quantity };
+  readonly values: ReadonlyMap<string, number>;
+}
+
+const Dimensions = ({ store, stated, values }: DimensionsProps) => {
+  const [fresh, setFresh] = useState('');
+  const [refused, setRefused] = useState<string | null>(null);
+  const names = Object.keys(stated);
+  const add = (): void => {
+    const edit = store.put(['dimensions', fresh.trim()], 10);
+    setRefused(edit.ok ? null : edit.message);
+    if (edit.ok) setFresh('');
+  };
+  return (
+    <>
+      <h3>Named dimensions</h3>
+      <table class="dimensions">
+        <tbody>
+          {names.map((name) => (
+            <tr key={name}>
+              <th scope="row">{name}</th>
+              <td>
+                <NumberField
+                  label={`Dimension ${name}`}
+                  value={stated[name] ?? 0}
+                  worked={values.has(name) ? plain(values.get(name) ?? 0, 4) : null}
+                  formula
+                  put={(v) => store.put(['dimensions', name], v)}
+                  testId={`dimensions.${name}`}
+                />
+              </td>
+              <td>
+                <button
+                  type="button"
+                  class="quiet remove"
+                  aria-label={`Remove dimension ${name}`}
+                  onClick={() => {
+                    const edit = store.put(['dimensions', name], undefined);
+                    setRefused(edit.ok ? null : edit.message);
+                  }}
+                >
+                  remove
+                </button>
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <form
+        class="add-dimension"
+        onSubmit={(e) => {
+          e.preventDefault();
+          if (fresh.trim() !== '') add();
+        }}
+      >
+        <input
+          type="text"
+          aria-label="Name of a new dimension"
+          placeholder="new_name"
+          value={fresh}
+          size={10}
+          onInput={(e) => setFresh(e.currentTarget.value)}
+        />
+        <button type="submit" class="quiet">
+          add dimension
+        </button>
+      </form>
+      {refused && (
+        <p class="wrong" role="alert">
+          {refused}
+        </p>
+      )}
+    </>
+  );
+};

@@ -1,0 +1,20 @@
+import { computed, type ReadonlySignal } from '@preact/signals';
+import type { Drawing } from '../canvas/draw-part.ts';
+import { edgesOf } from '../canvas/edges.ts';
+import { outlineOf, solidOf } from '../part/solid.ts';
+import type { Store } from './store.ts';
+
+/** The drawing of the open part, worked out anew when the part changes and not when the sheet is moved. */
+export const drawingOf = (store: Store): ReadonlySignal<Drawing | null> =>
+  computed(() => {
+    const part = store.opened.value?.part;
+    if (!part) return null;
+    const solid = solidOf(part);
+    return {
+      part,
+      outline: outlineOf(part),
+      solid,
+      front: edgesOf(solid, 'front'),
+      back: edgesOf(solid, 'back'),
+    };
+  });

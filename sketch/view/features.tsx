@@ -1,0 +1,202 @@
+import type { ComponentChildren } from 'preact';
+import { Blank, Choice, DepthBlank, type DrawProps } from './blank.tsx';
+import type { Json, JsonPath } from './json.ts';
+import type { FeatureKind } from './new-feature.ts';
+
+interface FeatureProps extends DrawProps {
+  readonly path: JsonPath;
+  readonly name: string;
+}
+
+/** x and y of a place. */
+const Place = ({ store, values, path, label }: DrawProps & { path: JsonPath; label: string }) => (
+  <span class="place">
+    <Blank store={store} values={values} path={[...path, 0]} label={`${label}, across`} />
+    <span aria-hidden="true">, </span>
+    <Blank store={store} values={values} path={[...path, 1]} label={`${label}, up`} />
+  </span>
+);
+
+/** The sentence in which each kind of feature is written down, every figure of it to be changed in place. */
+export const FeatureSentence = (p: FeatureProps & { readonly kind: FeatureKind }): ComponentChildren => {
+  const { path, name, store } = p;
+  const blank = (key: string, label: string, otherwise?: number) => (
+    <Blank
+      {...p}
+      path={[...path, key]}
+      label={`${label} of ${name}`}
+      {...(otherwise === undefined ? {} : { otherwise })}
+    />
+  );
+  switch (p.kind) {
+    case 'ends':
+      return (
+        <>
+          radius {blank('radius', 'Radius')}, centre at{' '}
+          <Place {...p} path={[...path, 'centre']} label={`Centre of ${name}`} />
+        </>
+      );
+    case 'arms': {
+      const ends = (store.opened.value?.part.ends ?? []).map((e) => e.name);
+      return (
+        <>
+          from <Choice store={store} path={[...path, 'from']} label={`${name} starts at`} choices={ends} /> to{' '}
+          <Choice store={store} path={[...path, 'to']} label={`${name} runs to`} choices={ends} />
+        </>
+      );
+    }
+    case 'plates':
+      return (
+        <>
+          <Corners {...p} /> corners rounded {blank('cornerRadius', 'Corner radius', 0)}
+        </>
+      );
+    case 'holes':
+      return <HoleSentence {...p} />;
+    case 'slots':
+      return (
+        <>
+          {blank('width', 'Width')} wide, from <Place {...p} path={[...path, 'from']} label={`Start of ${name}`} /> to{' '}
+          <Place {...p} path={[...path, 'to']} label={`End of ${name}`} />,{' '}
+          <DepthBlank {...p} path={[...path, 'depth']} label={`Depth of ${name}`} />, from the{' '}
+          <Choice
+            store={store}
+            path={[...path, 'face']}
+            label={`Face of ${name}`}
+            choices={['front', 'back']}
+            otherwise="front"
+          />
+        </>
+      );
+    case 'forks':
+      return (
+        <>
+          {blank('width', 'Width')} wide, {blank('depth', 'Depth')} deep, mouth at{' '}
+          <Place {...p} path={[...path, 'mouth']} label={`Mouth of ${name}`} />, inward at{' '}
+          {blank('direction', 'Direction')}°, root{' '}
+          <Choice
+            store={store}
+            path={[...path, 'root']}
+            label={`Root of ${name}`}
+            choices={['round', 'square']}
+            otherwise="round"
+          />
+          {store.at([...path, 'root']) === 'square' && (
+            <> with corners of {blank('cornerRadius', 'Root corner radius', 0)}</>
+          )}
+        </>
+      );
+    case 'lands':
+      return (
+        <>
+          <Area {...p} /> from {blank('bottom', 'Underside', 0)} up to{' '}
+          {blank('top', 'Top', p.store.opened.value?.part.bar.thickness ?? 0)}
+        </>
+      );
+  }
+};
+
+const HoleSentence = (p: FeatureProps) => {
+  const { store, path, name } = p;
+  const purpose = String(store.at([...path, 'purpose']) ?? 'clearance');
+  const keep = ['name', 'centre', 'depth', 'from'];
+  const repurpose = (to: string): void => {
+    store.change((document) => {
+      const old = store.at(path) as { readonly [key: string]: Json };
+      const base = Object.fromEntries(Object.entries(old).filter(([k]) => keep.includes(k)));
+      const diameter = old.diameter ?? 3;
+      const fresh: { [key: string]: Json } = { purpose: to, ...base };
+      if (to === 'tapped') fresh.thread = store.opened.value?.part.unit === 'inch' ? '4-40 UNC' : 'M3';
+      else fresh.diameter = diameter;
+      if (to === 'counterbored') {
+        fresh.boreDiameter = typeof diameter === 'number' ? diameter * 1.8 : 6;
+        fresh.boreDepth = (store.opened.value?.part.bar.thickness ?? 4) * 0.25;
+      }
+      return replaceIn(document, path, fresh);
+    });
+  };
+  return (
+    <>
+      <Choice
+        store={store}
+        path={[...path, 'purpose']}
+        label={`Purpose of ${name}`}
+        choices={['clearance', 'reamed', 'tapped', 'counterbored']}
+        onChoose={repurpose}
+      />{' '}
+      {purpose === 'tapped' ? (
+        <Blank {...p} path={[...path, 'thread']} label={`Thread of ${name}`} words />
+      ) : (
+        <>
+          ⌀ <Blank {...p} path={[...path, 'diameter']} label={`Diameter of ${name}`} />
+        </>
+      )}{' '}
+      at <Place {...p} path={[...path, 'centre']} label={`Centre of ${name}`} />,{' '}
+      <DepthBlank {...p} path={[...path, 'depth']} label={`Depth of ${name}`} />
+      {purpose === 'counterbored' && (
+        <>
+          , bore ⌀ <Blank {...p} path={[...path, 'boreDiameter']} label={`Bore diameter of ${name}`} /> to{' '}
+          <Blank {...p} path={[...path, 'boreDepth']} label={`Bore depth of ${name}`} /> deep
+        </>
+      )}
+      , from the{' '}
+      <Choice
+        store={store}
+        path={[...path, 'from']}
+        label={`Face ${name} is drilled from`}
+        choices={['front', 'back']}
+        otherwise="front"
+      />
+    </>
+  );
+};
+
+const replaceIn = (document: Json, path: JsonPath, value: Json): Json => {
+  const [key, ...rest] = path;
+  if (key === undefined) return value;
+  if (Array.isArray(document)) return document.map((v: Json, i) => (i === key ? replaceIn(v, rest, value) : v));
+  const object = document as { readonly [key: string]: Json };
+  return { ...object, [key]: replaceIn(object[key] ?? null, rest, value) };
+};
+
+const Corners = (p: FeatureProps) => {
+  const rectangle = p.store.at([...p.path, 'rectangle']);
+  if (rectangle) {
+    return (
+      <>
+        from <Place {...p} path={[...p.path, 'rectangle', 0]} label={`First corner of ${p.name}`} /> to{' '}
+        <Place {...p} path={[...p.path, 'rectangle', 1]} label={`Far corner of ${p.name}`} />,{' '}
+      </>
+    );
+  }
+  const corners = p.store.at([...p.path, 'corners']);
+  if (!Array.isArray(corners)) return null;
+  return (
+    <>
+      corners{' '}
+      {corners.map((_, i) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: a corner is known by its number only
+        <span key={i}>
+          {i > 0 && '; '}
+          <Place {...p} path={[...p.path, 'corners', i]} label={`Corner ${i + 1} of ${p.name}`} />
+        </span>
+      ))}
+      ,{' '}
+    </>
+  );
+};
+
+const Area = (p: FeatureProps) => {
+  const area = p.store.at([...p.path, 'area']);
+  const path = [...p.path, 'area'];
+  if (area === 'whole' || area === undefined) return <>the whole outline, </>;
+  if (p.store.at([...path, 'centre'])) {
+    return (
+      <>
+        a disc of radius <Blank {...p} path={[...path, 'radius']} label={`Radius of ${p.name}`} /> about{' '}
+        <Place {...p} path={[...path, 'centre']} label={`Centre of ${p.name}`} />,{' '}
+      </>
+    );
+  }
+  return <Corners {...p} path={path} />;
+};
