@@ -68,6 +68,10 @@ export const alongFork = (fork: Fork, inward: number, left: number): Point => {
   return add(fork.mouth, add(scale(u, inward), scale(leftOf(u), left)));
 };
 
+/** Radius in the corners of a fork's root, mm: half its width where the root is round. */
+export const rootRadius = (fork: Fork): number =>
+  fork.root.kind === 'round' ? fork.width / 2 : Math.min(fork.root.cornerRadius, fork.width / 2);
+
 /** How far outward of the mouth a fork's region runs, mm: past everything the outline has on that side. */
 const reachOutward = (part: Pick<Part, 'ends' | 'arms' | 'plates'>, fork: Fork): number => {
   const box = outlineBox(part);
@@ -79,11 +83,15 @@ const reachOutward = (part: Pick<Part, 'ends' | 'arms' | 'plates'>, fork: Fork):
 };
 
 /** What a fork takes out, anticlockwise: from well outside the outline, inward through the mouth, to the root. */
-export const forkRegion = (part: Pick<Part, 'ends' | 'arms' | 'plates'>, fork: Fork): Region => {
+export const forkRegion = (part: Pick<Part, 'ends' | 'arms' | 'plates'>, fork: Fork): Region =>
+  forkFrom(fork, reachOutward(part, fork));
+
+/** A fork's region from so far outward of its mouth (0 for the mouth itself), mm. */
+export const forkFrom = (fork: Fork, outward: number): Region => {
   const half = fork.width / 2;
-  const out = -reachOutward(part, fork);
+  const out = -outward;
   const at = (inward: number, left: number): Point => alongFork(fork, inward, left);
-  const r = fork.root.kind === 'round' ? half : Math.min(fork.root.cornerRadius, half);
+  const r = rootRadius(fork);
   const shoulder = fork.depth - r;
   const segments: Segment[] = [
     line(at(out, half), at(out, -half)),

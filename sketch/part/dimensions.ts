@@ -6,7 +6,7 @@ import {
   parseFormula,
   type Worked,
 } from './formula.ts';
-import { nearestName, quoted } from './names.ts';
+import { nearestName, quoted, sentence } from './names.ts';
 import type { Finding } from './part.ts';
 
 /** A number, or a formula over named dimensions. */
@@ -34,7 +34,11 @@ export const workOutDimensions = (
     if (!stated.has(name)) {
       const near = nearestName(name, stated.keys());
       const hint = near === null ? '' : `; did you mean ${quoted(near)}?`;
-      report('dimension-unknown', `There is no dimension named ${quoted(name)} to set${hint}`, name);
+      report(
+        'dimension-unknown',
+        sentence(`There is no dimension named ${quoted(name)} to set${hint}`),
+        name,
+      );
     } else if (!Number.isFinite(value)) {
       report(
         'dimension-not-finite',
@@ -63,7 +67,7 @@ export const workOutDimensions = (
     }
     const formula = parseFormula(value);
     if (formula.ok) formulas.set(name, formula.value);
-    else report('formula', `Dimension ${quoted(name)}: ${formula.message}.`, name);
+    else report('formula', sentence(`Dimension ${quoted(name)}: ${formula.message}`), name);
   }
 
   const failed = new Set<string>();
@@ -92,7 +96,7 @@ export const workOutDimensions = (
     }
     const worked = evaluateFormula(formula, (n) => values.get(n) ?? null, stated.keys());
     if (!worked.ok) {
-      report('formula', `Dimension ${quoted(name)}: ${worked.message}.`, name);
+      report('formula', sentence(`Dimension ${quoted(name)}: ${worked.message}`), name);
       failed.add(name);
       return null;
     }

@@ -34,3 +34,6 @@ export const quoted = (name: string): string => {
   const flat = name.replace(/\p{Cc}+/gu, ' ').trim();
   return `“${flat.length > 60 ? `${flat.slice(0, 59)}…` : flat}”`;
 };
+
+/** The text closed with a full stop, where it does not close itself. */
+export const sentence = (text: string): string => (/[.?!…]$/.test(text) ? text : `${text}.`);

@@ -1,7 +1,7 @@
 import type { Point } from '../shape/point.ts';
 import { anticlockwise } from './corners.ts';
 import { type Quantity, workOut } from './dimensions.ts';
-import { quoted } from './names.ts';
+import { quoted, sentence } from './names.ts';
 import { outlineBox } from './outline.ts';
 import type { Bar, Face, Finding, Fork, Hole, Land, Part, Plate } from './part.ts';
 import type { DocumentHole, DocumentLand, DocumentPlate, PartDocument } from './schema.ts';
@@ -33,7 +33,7 @@ export const resolvePart = (
     const worked = workOut(quantity, values);
     if (worked.ok) return worked.value;
     const where = feature === '' ? `The part’s ${field}` : `The ${field} of ${quoted(feature)}`;
-    report('formula', `${where}: ${worked.message}.`, feature === '' ? undefined : feature);
+    report('formula', sentence(`${where}: ${worked.message}`), feature === '' ? undefined : feature);
     return 1;
   };
   const length = (quantity: Quantity, feature: string, field: string): number =>
@@ -73,7 +73,7 @@ export const resolvePart = (
   const tapped = (h: Extract<DocumentHole, { purpose: 'tapped' }>) => {
     const reading = parseThread(h.thread);
     if (!reading.ok) {
-      report('thread-unknown', `Hole ${quoted(h.name)}: ${reading.message}.`, h.name);
+      report('thread-unknown', sentence(`Hole ${quoted(h.name)}: ${reading.message}`), h.name);
       return { diameter: 1, designation: h.thread, major: 2, pitch: 1, engagement: 1 };
     }
     const { thread } = reading;

@@ -1,5 +1,5 @@
 import type * as v from 'valibot';
-import { nearestName, quoted } from './names.ts';
+import { nearestName, quoted, sentence } from './names.ts';
 import type { Finding } from './part.ts';
 
 type Issue = v.BaseIssue<unknown>;
@@ -23,7 +23,7 @@ export const issueFinding = (issue: Issue, root: unknown): Finding => {
   const { place, feature } = placeOf(keys, root);
   const from = (code: string, message: string): Finding => ({
     code,
-    message,
+    message: sentence(message),
     severity: 'error',
     ...(feature === undefined ? {} : { feature }),
   });
@@ -39,11 +39,11 @@ export const issueFinding = (issue: Issue, root: unknown): Finding => {
   if (nearest.kind === 'schema' && nearest.received === 'undefined' && typeof last === 'string') {
     return from(
       'file-missing-key',
-      `${capital(placeOf(keys.slice(0, -1), root).place)} lacks ${quoted(last)}.`,
+      `${capital(placeOf(keys.slice(0, -1), root).place)} lacks ${quoted(last)}`,
     );
   }
-  if (nearest.kind === 'validation') return from('file-value', `${capital(place)}: ${nearest.message}.`);
-  return from('file-value', `${capital(place)} should be ${wanted(nearest)}, not ${got(nearest.input)}.`);
+  if (nearest.kind === 'validation') return from('file-value', `${capital(place)}: ${nearest.message}`);
+  return from('file-value', `${capital(place)} should be ${wanted(nearest)}, not ${got(nearest.input)}`);
 };
 
 /** Of the faults under a choice, the one that lies deepest: the choice that was nearest to being right. */
@@ -83,6 +83,7 @@ const worded = (key: unknown): string => (typeof key === 'number' ? String(key +
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 const got = (value: unknown): string => {
+  if (value === undefined) return 'left out';
   if (value === null) return 'nothing (null)';
   if (Array.isArray(value)) return `a list of ${value.length}`;
   if (typeof value === 'string') return `the text ${quoted(value)}`;
@@ -93,7 +94,7 @@ const got = (value: unknown): string => {
 const wanted = (issue: Issue): string => {
   switch (issue.type) {
     case 'union':
-      return /number/.test(issue.expected ?? '') ? 'a number or a formula' : `one of ${issue.expected}`;
+      return /number/.test(issue.expected ?? '') ? 'a number or a formula' : '“whole” or an object in braces';
     case 'array':
     case 'strict_tuple':
       return issue.expected === 'never' ? 'a shorter list' : 'a list in square brackets';
@@ -102,6 +103,9 @@ const wanted = (issue: Issue): string => {
       return 'an object in braces';
     case 'string':
       return 'a text in quotes';
+    case 'picklist':
+    case 'variant':
+      return `one of ${(issue.expected ?? '').replace(/ \| /g, ', ').replace(/[()]/g, '')}`;
     default:
       return (issue.expected ?? 'something else').replace(/ \| /g, ', ').replace(/[()]/g, '');
   }
