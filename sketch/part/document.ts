@@ -117,7 +117,7 @@ export const writePart = (document: PartDocument): string => {
   return `${laid(checked.success ? checked.output : document, [])}\n`;
 };
 
-const WIDTH = 100;
+const WIDTH = 110;
 
 /**
  * Whether a value stands open, one line for each thing in it: the document, its lists of features, its dimensions (so

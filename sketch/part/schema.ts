@@ -101,8 +101,8 @@ const plate = v.pipe(
 
 const face = (what: string) => v.optional(v.pipe(v.picklist(['front', 'back']), say(what)));
 
+const holeName = { name: name('What the hole is called.') };
 const holeBase = {
-  name: name('What the hole is called.'),
   centre: point('Its centre.'),
   depth: v.optional(
     length('How deep it is at full diameter, from the part’s own surface; right through when left out.'),
@@ -111,15 +111,26 @@ const holeBase = {
 };
 
 const hole = v.variant('purpose', [
-  v.strictObject({ purpose: v.literal('clearance'), ...holeBase, diameter: length('Its diameter.') }),
-  v.strictObject({ purpose: v.literal('reamed'), ...holeBase, diameter: length('Its diameter, reamed.') }),
   v.strictObject({
+    ...holeName,
+    purpose: v.literal('clearance'),
+    ...holeBase,
+    diameter: length('Its diameter.'),
+  }),
+  v.strictObject({
+    ...holeName,
+    purpose: v.literal('reamed'),
+    ...holeBase,
+    diameter: length('Its diameter, reamed.'),
+  }),
+  v.strictObject({
+    ...holeName,
     purpose: v.literal('tapped'),
     ...holeBase,
     thread: v.pipe(
       v.string(),
       v.maxLength(40, 'a thread designation may have at most 40 characters'),
-      say('As on a drawing: “M3”, “M8 × 1”, “4BA”, “8-32 UNC”, “5/32 × 40”.'),
+      say('As on a drawing: “M3”, “M8 × 1”, “4 BA”, “8-32 UNC”, “5/32 × 40”.'),
     ),
     engagement: v.optional(
       quantity(
@@ -129,6 +140,7 @@ const hole = v.variant('purpose', [
     drill: v.optional(length('Tap drill; when left out, worked out from the thread and the engagement.')),
   }),
   v.strictObject({
+    ...holeName,
     purpose: v.literal('counterbored'),
     ...holeBase,
     diameter: length('Diameter of the hole itself.'),

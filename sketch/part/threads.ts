@@ -27,7 +27,7 @@ export const WHITWORTH_FORM: ThreadForm = {
 
 /** A thread by its standard. Lengths in mm. */
 export interface Thread {
-  /** As on a drawing, always written the same way: "M3 × 0.5", "4BA", "8-32 UNC", "5/32 × 40". */
+  /** As on a drawing, always written the same way: "M3 × 0.5", "4 BA", "8-32 UNC", "5/32 × 40". */
   readonly designation: string;
   readonly series: 'ISO metric coarse' | 'ISO metric fine' | 'BA' | 'UNC' | 'UNF' | 'model';
   readonly major: number;
@@ -66,7 +66,7 @@ export const parseThread = (text: string): ThreadReading => {
     if (reading !== null) return reading;
   }
   return refuse(
-    `${quoted(text)} is not a thread that is known here; write it like “M3”, “M8 × 1”, “4BA”, “8-32 UNC” or “5/32 × 40”`,
+    `${quoted(text)} is not a thread that is known here; write it like “M3”, “M8 × 1”, “4 BA”, “8-32 UNC” or “5/32 × 40”`,
   );
 };
 
@@ -108,10 +108,10 @@ const ba = (text: string): ThreadReading | null => {
   const m = /^(?:no\.? ?|#)?(\d{1,2}) ?-? ?B\.?A\.?$/i.exec(text) ?? /^B\.?A\.? ?(\d{1,2})$/i.exec(text);
   if (m === null) return null;
   const n = Number(m[1]);
-  if (n > 16) return refuse(`${n}BA is outside the sizes 0BA to 16BA`);
+  if (n > 16) return refuse(`${n} BA is outside the sizes 0 BA to 16 BA`);
   const exact = 0.9 ** n;
   return accept({
-    designation: `${n}BA`,
+    designation: `${n} BA`,
     series: 'BA',
     major: Number((6 * exact ** 1.2).toPrecision(2)),
     pitch: Math.round(exact * 100) / 100,

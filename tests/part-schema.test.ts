@@ -1,0 +1,16 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { toJsonSchema } from '@valibot/to-json-schema';
+import { expect, test } from 'vitest';
+import { PartDocumentSchema } from '../sketch/part/schema.ts';
+
+const path = new URL('../samples/leverwright-part.schema.json', import.meta.url);
+
+test('the published JSON Schema is the one the program reads by (UPDATE_SCHEMA=1 npx vitest run tests/part-schema.test.ts writes it anew)', () => {
+  const schema = toJsonSchema(PartDocumentSchema, { target: 'draft-07', errorMode: 'ignore' });
+  const text = `${JSON.stringify(schema, null, 2)}\n`;
+  if (process.env.UPDATE_SCHEMA === '1') writeFileSync(path, text);
+  expect(
+    readFileSync(path, 'utf8'),
+    'stale: run  UPDATE_SCHEMA=1 npx vitest run tests/part-schema.test.ts  and commit samples/leverwright-part.schema.json',
+  ).toBe(text);
+});
