@@ -13,6 +13,7 @@ import { contourLaps, type Lap, wallLaps } from './laps.ts';
 import { passLevels } from './levels.ts';
 import type { Pass, PassKind } from './pass.ts';
 import { leadIn, leadOut, type Pen, takePen } from './pen.ts';
+import type { KeepOut } from './scene.ts';
 import { oneWayStrokes } from './strokes.ts';
 import { endOf, isClosed, startAt, startNear, startOf } from './track.ts';
 import { ceilingUnder, stockBetween, take, type Workpiece } from './workpiece.ts';
@@ -23,7 +24,7 @@ export interface Clearing {
   readonly area: Region;
   readonly floor: number;
   /** What the cutter's body must not enter with its tip at a height. */
-  readonly keepOut: (z: number) => Region;
+  readonly keepOut: (z: number) => KeepOut;
   readonly cutter: Cutter;
   readonly terms: MillingTerms;
   readonly entry: EntryTerms;
@@ -52,7 +53,7 @@ const LEAD_SHARE = 0.5;
 /** Roughing passes by level, then the floor and the walls to size. */
 export const clearArea = (start: Workpiece, clearing: Clearing): Cleared => {
   const { terms, floor } = clearing;
-  const whole = difference(stockBetween(start, floor, 1e6), clearing.keepOut(floor));
+  const whole = difference(stockBetween(start, floor, 1e6), clearing.keepOut(floor).all);
   const target = intersection(whole, clearing.area);
   if (regionArea(target) < NO_AREA) return { passes: [], work: start };
   const top = topOver(start, target);
@@ -87,8 +88,12 @@ const topOver = (work: Workpiece, target: Region): number =>
     Number.NEGATIVE_INFINITY,
   );
 
-const webUnder = (clearing: Clearing, z: number): number | null =>
-  clearing.underside === null ? null : Math.max(0, z - clearing.underside);
+/** What still holds underneath: the floor's web, or the bridges once the passes are below their tops. */
+const webUnder = (clearing: Clearing, z: number): number | null => {
+  if (clearing.underside === null) return null;
+  const held = Math.max(z, ...clearing.bridges.map((bridge) => bridge.z));
+  return Math.max(0, held - clearing.underside);
+};
 
 interface Level {
   readonly moves: Pass['moves'];
@@ -103,7 +108,7 @@ const oneLevel = (
   allowance: number,
 ): Level => {
   const keepOut = clearing.keepOut(z);
-  const target = difference(intersection(stockBetween(work, z, above), clearing.area), keepOut);
+  const target = difference(intersection(stockBetween(work, z, above), clearing.area), keepOut.all);
   if (regionArea(target) < NO_AREA) return { moves: [], work };
   const radius = clearing.cutter.diameter / 2;
   const lapTerms = {
@@ -113,17 +118,17 @@ const oneLevel = (
     direction: clearing.terms.direction,
   };
   const pen = takePen(clearing.clearHeight);
-  const reached = difference(target, closing(keepOut, radius, allowance));
+  const reached = difference(target, closing(keepOut.all, radius, allowance));
   if (clearing.pattern.kind === 'strokes') {
-    const walls = wallLaps(target, keepOut, lapTerms);
+    const walls = wallLaps(reached, keepOut, lapTerms);
     runLaps(pen, work, clearing, walls, z, keepOut);
     let standing = take(work, sweptBy(walls, radius), z, above);
-    for (const path of oneWayStrokes(target, keepOut, lapTerms, clearing.pattern.startFrom)) {
+    for (const path of oneWayStrokes(reached, keepOut.all, lapTerms, clearing.pattern.startFrom)) {
       runLap(pen, standing, clearing, path, z);
       standing = take(standing, sweptBy([{ path }], radius), z, above);
     }
   } else {
-    runLaps(pen, work, clearing, contourLaps(target, keepOut, lapTerms), z, keepOut);
+    runLaps(pen, work, clearing, contourLaps(reached, keepOut, lapTerms), z, keepOut);
   }
   pen.lift();
   return { moves: pen.moves(), work: take(work, reached, z, above) };
@@ -142,7 +147,7 @@ const finishWalls = (work: Workpiece, clearing: Clearing, target: Region, top: n
   };
   const walls = wallLaps(target, keepOut, terms);
   const free = clearing.terms.direction === 'climb' ? 'left' : 'right';
-  const clearOf = offset(keepOut, radius - 1e-4);
+  const clearOf = offset(keepOut.all, radius - 1e-4);
   let left = [...walls];
   while (left.length > 0) {
     const lap = nearest(left, pen.at());
@@ -152,7 +157,7 @@ const finishWalls = (work: Workpiece, clearing: Clearing, target: Region, top: n
   pen.lift();
   return {
     moves: pen.moves(),
-    work: take(work, difference(target, closing(keepOut, radius, 0)), clearing.floor, top),
+    work: take(work, difference(target, closing(keepOut.all, radius, 0)), clearing.floor, top),
   };
 };
 
@@ -241,7 +246,7 @@ const runLaps = (
   clearing: Clearing,
   laps: readonly Lap[],
   z: number,
-  keepOut: Region,
+  keepOut: KeepOut,
 ): void => {
   let left = [...laps];
   while (left.length > 0) {
@@ -260,7 +265,7 @@ const runLaps = (
 };
 
 /** The lap begun where the cutter can step over to it without lifting; null where it cannot. */
-const linkTo = (pen: Pen, clearing: Clearing, lap: Lap, z: number, keepOut: Region): Path | null => {
+const linkTo = (pen: Pen, clearing: Clearing, lap: Lap, z: number, keepOut: KeepOut): Path | null => {
   const at = pen.at();
   if (at === null || Math.abs(at.z - z) > 1e-9 || liftsAt(clearing.bridges, z).length > 0) return null;
   const path = lap.closed ? startNear(lap.path, at) : lap.path;
@@ -270,7 +275,7 @@ const linkTo = (pen: Pen, clearing: Clearing, lap: Lap, z: number, keepOut: Regi
   const radius = clearing.cutter.diameter / 2;
   const clear = [0.25, 0.5, 0.75].every((t) => {
     const p = { x: at.x + (from.x - at.x) * t, y: at.y + (from.y - at.y) * t };
-    return signedDistance(keepOut, p) >= radius;
+    return signedDistance(keepOut.all, p) >= radius;
   });
   return clear ? path : null;
 };

@@ -1,15 +1,9 @@
+import { difference } from '../../sketch/shape/boolean.ts';
 import { clipPath } from '../../sketch/shape/clip-path.ts';
 import { offset } from '../../sketch/shape/offset.ts';
-import { distance } from '../../sketch/shape/point.ts';
-import {
-  isEmpty,
-  nearestBoundary,
-  type Path,
-  type Region,
-  regionBox,
-  reverseContour,
-} from '../../sketch/shape/region.ts';
+import { isEmpty, type Path, type Region, regionArea, reverseContour } from '../../sketch/shape/region.ts';
 import { AIR, BITE } from '../route/clearances.ts';
+import type { KeepOut } from './scene.ts';
 import { isClosed } from './track.ts';
 
 /** One trip of the cutter's centre at one depth. Ring 0 runs along the walls, higher rings lie farther from them. */
@@ -32,22 +26,28 @@ export interface LapTerms {
  * A lap is kept only where the cutter is near the target, so that it begins and ends in the open where it can.
  * Climb: with the spindle turning clockwise the wall lies to the right of the travel.
  */
-export const contourLaps = (target: Region, keepOut: Region, terms: LapTerms): readonly Lap[] => {
-  if (isEmpty(target) || isEmpty(keepOut)) return [];
-  const zone = lapZone(target, terms.radius);
+export const contourLaps = (target: Region, keepOut: KeepOut, terms: LapTerms): readonly Lap[] => {
+  if (isEmpty(keepOut.walls)) return [];
   const laps: Lap[] = [];
-  const last = Math.ceil(farthest(target, keepOut) / terms.stepover) + 1;
-  for (let ring = 0; ring <= last; ring++) {
-    const found = ringLaps(keepOut, terms, ring, zone);
-    if (found.length === 0 && ring > 0) break;
-    laps.unshift(...found);
+  let left = target;
+  for (let ring = 0; ring < MOST_RINGS && regionArea(left) > NOTHING_LEFT; ring++) {
+    laps.unshift(...ringLaps(keepOut, terms, ring, lapZone(left, terms.radius)));
+    // The next ring is only for what lies beyond this one's sweep.
+    const swept = terms.allowance + 2 * terms.radius + ring * terms.stepover;
+    left = difference(left, offset(keepOut.walls, swept));
   }
   return laps;
 };
 
+/** Less than this, mm², is left to no further ring. */
+const NOTHING_LEFT = 1e-3;
+
+/** More rings than any bar in a small machine asks for: a guard against a stepover of nothing. */
+const MOST_RINGS = 400;
+
 /** Only the laps along the walls. */
-export const wallLaps = (target: Region, keepOut: Region, terms: LapTerms): readonly Lap[] =>
-  isEmpty(target) || isEmpty(keepOut) ? [] : ringLaps(keepOut, terms, 0, lapZone(target, terms.radius));
+export const wallLaps = (target: Region, keepOut: KeepOut, terms: LapTerms): readonly Lap[] =>
+  isEmpty(target) || isEmpty(keepOut.walls) ? [] : ringLaps(keepOut, terms, 0, lapZone(target, terms.radius));
 
 /** Where the cutter's centre may be of use: `near` the target, and `touching` it. */
 interface LapZone {
@@ -64,18 +64,14 @@ export const lapZone = (target: Region, radius: number): LapZone => ({
 export const usefulPieces = (path: Path, zone: LapZone): readonly Path[] =>
   clipPath(path, zone.near, 'inside').filter((p) => clipPath(p, zone.touching, 'inside').length > 0);
 
-const ringLaps = (keepOut: Region, terms: LapTerms, ring: number, zone: LapZone): Lap[] => {
-  const walls = offset(keepOut, terms.radius + terms.allowance + ring * terms.stepover);
+const ringLaps = (keepOut: KeepOut, terms: LapTerms, ring: number, zone: LapZone): Lap[] => {
+  const walls = offset(keepOut.walls, terms.radius + terms.allowance + ring * terms.stepover);
+  const barred = offset(keepOut.barred, terms.radius);
   return walls.contours.flatMap((contour) => {
     const run = terms.direction === 'climb' ? reverseContour(contour) : contour;
-    return usefulPieces(run, zone).map((path) => ({ path, closed: isClosed(path), ring }));
+    const open = isEmpty(barred) ? [run] : clipPath(run, barred, 'outside');
+    return open
+      .flatMap((piece) => usefulPieces(piece, zone))
+      .map((path) => ({ path, closed: isClosed(path), ring }));
   });
-};
-
-/** Greatest distance from the walls to any part of the target, mm (an upper bound). */
-const farthest = (target: Region, keepOut: Region): number => {
-  const box = regionBox(target)!;
-  const corners = target.contours.flatMap((c) => c.segments.map((s) => s.from));
-  const reach = corners.reduce((most, p) => Math.max(most, nearestBoundary(keepOut, p)?.distance ?? 0), 0);
-  return Math.min(reach + distance(box.min, box.max) / 2, distance(box.min, box.max));
 };

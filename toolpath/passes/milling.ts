@@ -109,9 +109,10 @@ const outline = (
   const through = planned <= underside + 1e-6;
   const floor = through ? underside + (web > 0 ? web : -OVERCUT) : planned;
   const wanted = protectedAbove({ stock: [], wanted: scene.bare }, floor);
+  const groove = step.clear === 'all' ? null : grooveRound(wanted, task.cutter.diameter, terms.wallAllowance);
   const clearing: Clearing = {
-    ...base(scene, task, terms),
-    area: step.clear === 'all' ? EVERYWHERE : grooveRound(wanted, task.cutter.diameter, terms.wallAllowance),
+    ...base(scene, task, groove ? { ...terms, stepover: Math.min(terms.stepover, groove.room) } : terms),
+    area: groove?.area ?? EVERYWHERE,
     floor,
     keepOut,
     pattern: laps,
@@ -128,9 +129,11 @@ const outline = (
   return clearArea(work, clearing);
 };
 
-/** A groove wide enough for the cutter, its allowance, and a finishing lap that comes and goes on an arc. */
-const grooveRound = (wanted: Region, diameter: number, allowance: number): Region =>
-  difference(offset(wanted, diameter + allowance + Math.max(0.8, diameter * 0.25)), wanted);
+/** A groove wide enough for the cutter, its allowance, and `room` for a finishing lap to come and go on an arc. */
+const grooveRound = (wanted: Region, diameter: number, allowance: number): { area: Region; room: number } => {
+  const room = Math.max(0.8, diameter * 0.25);
+  return { area: difference(offset(wanted, diameter + allowance + room), wanted), room };
+};
 
 const fork = (
   scene: Scene,

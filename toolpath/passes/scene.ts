@@ -37,23 +37,33 @@ export const bareSlabs = (part: Part, frame: Frame): readonly Slab[] =>
 /** All of the plane that a job can reach. */
 export const EVERYWHERE: Region = rectangle({ x: -1e4, y: -1e4 }, { x: 1e4, y: 1e4 });
 
+/** Where the cutter's body must not go with its tip at a height: walls are what laps run along, `barred` is only kept from. */
+export interface KeepOut {
+  readonly walls: Region;
+  readonly barred: Region;
+  /** Both. */
+  readonly all: Region;
+}
+
 /** Keep-out by height, remembered: the wanted solid above the tip, and the jaws when the tip is below their top. */
 export const keepOutOf = (
   scene: Scene,
   wanted: readonly Slab[],
   also: Region = NOTHING,
-): ((z: number) => Region) => {
-  const known = new Map<string, Region>();
+): ((z: number) => KeepOut) => {
+  const known = new Map<string, KeepOut>();
   return (z) => {
     const count = wanted.filter((slab) => slab.top > z + 1e-6).length;
-    const jaws = jawsInTheWay(scene.jaws, z);
-    const key = `${count}/${isEmpty(jaws)}`;
+    const barred = jawsInTheWay(scene.jaws, z);
+    const key = `${count}/${isEmpty(barred)}`;
     const found = known.get(key);
     if (found) return found;
-    const regions = [protectedAbove({ stock: [], wanted }, z), jaws, also].filter((r) => !isEmpty(r));
-    const region = regions.length > 1 ? union(regions) : (regions[0] ?? NOTHING);
-    known.set(key, region);
-    return region;
+    const walls = isEmpty(also)
+      ? protectedAbove({ stock: [], wanted }, z)
+      : union([protectedAbove({ stock: [], wanted }, z), also]);
+    const keepOut = { walls, barred, all: isEmpty(barred) ? walls : union([walls, barred]) };
+    known.set(key, keepOut);
+    return keepOut;
   };
 };
 
