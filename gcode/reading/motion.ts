@@ -8,7 +8,7 @@ export interface Motion {
   /** For an arc in XY: its centre, and signed sweep in radians (positive anticlockwise). */
   readonly centre?: Point;
   readonly sweep?: number;
-  /** mm/min; 0 for a rapid. */
+  /** mm/min; 0 for a rapid, and for a feed motion before any F (a fault says so). */
   readonly feed: number;
   /** Tool in the spindle (0 for none) and its speed; 0 when the spindle stands. */
   readonly tool: number;
@@ -17,6 +17,8 @@ export interface Motion {
   readonly line: number;
   /** Index into `Reading.labels` of the last label comment before this motion; -1 for none. */
   readonly label: number;
+  /** The program has not said where the machine stands, so `from` is assumed: high above, over the first place named. */
+  readonly assumed?: true;
 }
 
 /** A comment in which the writer names the job step and pass that follow. Only a label: nothing is computed from it. */
@@ -34,16 +36,22 @@ export interface Fault {
   readonly severity: 'error' | 'warning';
 }
 
+/** Where the program waits for a person, or changes the tool. */
+export interface Stop {
+  readonly line: number;
+  readonly kind: 'stop' | 'optional stop' | 'tool change';
+  /** Tool in the spindle afterwards. */
+  readonly tool: number;
+}
+
 /** A program as read: its motions in order, and its faults. */
 export interface Reading {
   readonly motions: readonly Motion[];
   readonly labels: readonly Label[];
+  readonly stops: readonly Stop[];
   readonly faults: readonly Fault[];
   readonly workOffset: string;
   readonly ended: boolean;
-  /** Sum of G4 dwells, s. */
+  /** Sum of the dwells, G4 and in canned cycles, s. */
   readonly dwell: number;
 }
-
-/** Reads RS-274 text (NISTIR 6556). Never throws; faults are listed and reading goes on where it can. */
-export declare function readProgram(text: string): Reading;

@@ -1,0 +1,114 @@
+import { eachLine, isBlankLine, isPercent } from './lines.ts';
+import { type Account, closeAccount, type Machine, newAccount, newMachine, sayOnce } from './machine.ts';
+import { checkBlock, isCycle, motionOn } from './modes.ts';
+import type { Reading } from './motion.ts';
+import { readArc, readCycle, readStraight } from './moves.ts';
+import { setModes, setSpindle, stopProgram } from './settings.ts';
+import { type Block, emptyBlock, hasAxis, hasWord, isEmpty, LETTER, scanBlock } from './words.ts';
+
+/**
+ * Reads RS-274 text as NISTIR 6556 describes the language: XY plane, units per minute, no parameters, no cutter radius
+ * compensation. Never throws; faults are listed, a line that cannot be read is left out as a whole, and reading goes on.
+ *
+ * What the text leaves open is decided so: before the program names a place the machine stands 100 mm above program
+ * zero, over the first X and Y that are named; millimetres, absolute places and work offset G54 hold until changed; block
+ * delete is off; and in a program without M6 a T word names the tool that is put in by hand at the next stop or
+ * before the spindle is next started.
+ */
+export function readProgram(text: string): Reading {
+  const m = newMachine();
+  const a = newAccount(m.at);
+  const block = emptyBlock();
+  const marked = text.charCodeAt(0) === 0xfeff;
+  let opened = false;
+  let closed = false;
+  let begun = false;
+  eachLine(text, marked ? 1 : 0, (start, end) => {
+    a.line++;
+    if (marked && a.line === 1) {
+      a.report('byte-order-mark', 'The file begins with a byte order mark, which a controller may not know.');
+    }
+    if (isBlankLine(text, start, end)) return true;
+    if (isPercent(text, start, end)) {
+      if (begun && !opened) {
+        if (!m.ended) a.report('stray-percent', 'A percent sign closes the file, but none opens it.');
+      } else if (begun) {
+        closed = true;
+        return false;
+      }
+      opened = true;
+      begun = true;
+      return true;
+    }
+    begun = true;
+    if (m.ended) readAfterEnd(text, start, end, block, a);
+    else readLine(text, start, end, block, m, a);
+    return !a.full;
+  });
+  if (opened && !closed && begun) {
+    a.report('percent-unclosed', 'The file opens with a percent sign and does not close with one.');
+  }
+  if (!m.ended && !closed) a.report('no-end', 'The program has no end (M2 or M30).');
+  return closeAccount(m, a, m.ended || closed);
+}
+
+const readLine = (text: string, start: number, end: number, block: Block, m: Machine, a: Account): void => {
+  if (!scanBlock(text, start, end, block, a.report)) return;
+  if (block.comment !== null) takeLabel(block.comment, a);
+  if (isEmpty(block)) return;
+  if (!checkBlock(block, m.motion, a.report)) return;
+  // In the order of table 8: what sets the machine up, then the motion, then the stop.
+  setSpindle(block, m, a);
+  setModes(block, m, a);
+  readMotion(block, m, a);
+  stopProgram(block, m, a);
+};
+
+const readMotion = (block: Block, m: Machine, a: Account): void => {
+  const motion = motionOn(block, m.motion);
+  const named = motion !== null && block.g.includes(motion);
+  if (motion !== m.motion) m.sticky = null;
+  m.motion = motion;
+  if (motion === null || motion === 800) return;
+  const own = hasAxis(block) || ownWords(block, motion);
+  if (!own && !named) return;
+  if (!m.unitStated)
+    sayOnce(a, 'units-not-stated', 'Neither G20 nor G21 before the first motion; read as mm.');
+  if (isCycle(motion)) readCycle(block, motion, m, a);
+  else if (motion === 20 || motion === 30) readArc(block, motion === 20, m, a);
+  else readStraight(block, motion === 0 ? 'rapid' : 'feed', m, a);
+};
+
+/** Words that belong to the arc or cycle in force, so that a line with them alone still means to move. */
+const ownWords = (block: Block, motion: number): boolean => {
+  if (motion === 20 || motion === 30) {
+    return hasWord(block, LETTER.I) || hasWord(block, LETTER.J) || hasWord(block, LETTER.R);
+  }
+  if (!isCycle(motion)) return false;
+  const waits = hasWord(block, LETTER.P) && !block.g.includes(40);
+  return waits || hasWord(block, LETTER.R) || hasWord(block, LETTER.Q) || hasWord(block, LETTER.L);
+};
+
+/** A comment "STEP name - PASS text" names what follows. */
+const takeLabel = (comment: string, a: Account): void => {
+  const words = comment.trim();
+  if (!words.toUpperCase().startsWith('STEP ')) return;
+  const middle = words.toUpperCase().lastIndexOf(MIDDLE);
+  if (middle < 0) return;
+  a.labels.push({
+    line: a.line,
+    step: words.slice(5, middle).trim(),
+    pass: words.slice(middle + MIDDLE.length).trim(),
+  });
+};
+
+const MIDDLE = ' - PASS ';
+
+/** Lines after M2 or M30 are never run (section 3.1); what is on them is only told. */
+const readAfterEnd = (text: string, start: number, end: number, block: Block, a: Account): void => {
+  const readable = scanBlock(text, start, end, block, () => {});
+  if (readable && isEmpty(block)) return;
+  if (readable && (hasAxis(block) || (motionOn(block, null) ?? 800) !== 800)) {
+    sayOnce(a, 'motion-after-end', 'A motion stands after the end of the program and is never run.');
+  } else sayOnce(a, 'words-after-end', 'Words stand after the end of the program and are never obeyed.');
+};
