@@ -1,0 +1,139 @@
+import { checkPart } from '../sketch/part/checks.ts';
+import { type PartDocument, readPart } from '../sketch/part/document.ts';
+import type { Finding, Part } from '../sketch/part/part.ts';
+import { solidOf } from '../sketch/part/solid.ts';
+import type { Cutter } from '../toolpath/machine/cutter.ts';
+import { standardProfile } from '../toolpath/machine/default-profile.ts';
+import type { MachineProfile } from '../toolpath/machine/profile.ts';
+import type { Plan, PlannedSetup } from '../toolpath/passes/pass.ts';
+import { planRoute } from '../toolpath/passes/plan.ts';
+import { applyRouteDocument } from '../toolpath/route/document.ts';
+import { proposeRoute } from '../toolpath/route/propose.ts';
+import type { Route } from '../toolpath/route/route.ts';
+import { programFileName } from './program/file-name.ts';
+import { writeProgram } from './program/write.ts';
+import { type Proof, type ProofInput, prove } from './proof/proof.ts';
+
+/**
+ * The whole way from a part file to proven programs, in steps that a page can take one at a time. Every function is
+ * pure; none throws for anything a file may hold.
+ */
+
+/** What a part is made with. */
+export interface Terms {
+  /** Named dimensions set anew, in the file's unit. */
+  readonly overrides?: Readonly<Record<string, number>>;
+  /** The machine and its cutters; a small example mill when left out. */
+  readonly profile?: MachineProfile;
+  /** How far the cut part may differ from the wanted one and still fit, mm. */
+  readonly tolerance?: ProofInput['tolerance'];
+}
+
+/** Deepest gouge and most excess of a part that fits, mm. */
+export const FIT: ProofInput['tolerance'] = { gouge: 0.02, excess: 0.05 };
+
+/** A part with its route and passes. `findings` may hold errors: then no program is to be written from the plan. */
+export interface PlannedPart {
+  readonly ok: true;
+  readonly part: Part;
+  readonly document: PartDocument;
+  /** The named dimensions worked out, in the file's unit. */
+  readonly dimensions: Readonly<Record<string, number>>;
+  readonly profile: MachineProfile;
+  /** The route before the file's own wishes. */
+  readonly proposed: Route;
+  readonly route: Route;
+  readonly plan: Plan;
+  /** Everything found so far, of the part, the route and the plan. */
+  readonly findings: readonly Finding[];
+}
+
+/** A file that holds no part that could be planned; at least one of the findings is an error. */
+export interface Refused {
+  readonly ok: false;
+  readonly findings: readonly Finding[];
+}
+
+/** One setup's program. */
+export interface ProgramFile {
+  readonly setup: number;
+  readonly fileName: string;
+  readonly text: string;
+}
+
+/** A part with everything that leaves the workshop. */
+export interface Made extends PlannedPart {
+  readonly programs: readonly ProgramFile[];
+  readonly proof: Proof;
+}
+
+const errorsOf = (findings: readonly Finding[]): readonly Finding[] =>
+  findings.filter((f) => f.severity === 'error');
+
+export const hasErrors = (findings: readonly Finding[]): boolean => errorsOf(findings).length > 0;
+
+/** From a part file's text to its passes. A part with errors is refused; errors of route and plan are findings. */
+export const planPart = (text: string, terms: Terms = {}): PlannedPart | Refused => {
+  const reading = readPart(text, terms.overrides ?? {});
+  if (!reading.ok) return reading;
+  const { part, document, dimensions } = reading;
+  const checked = [...reading.findings, ...checkPart(part)];
+  if (hasErrors(checked)) return { ok: false, findings: checked };
+  const profile = terms.profile ?? standardProfile;
+  const proposal = proposeRoute(part, profile);
+  const applied = applyRouteDocument(proposal.route, document.route, part.unit);
+  const plan = planRoute(part, applied.route, profile);
+  const findings = [...checked, ...proposal.findings, ...applied.findings, ...plan.findings];
+  const { route } = applied;
+  return { ok: true, part, document, dimensions, profile, proposed: proposal.route, route, plan, findings };
+};
+
+/** The setups' programs in order. */
+export const writePrograms = (part: Part, plan: Plan, profile: MachineProfile): readonly ProgramFile[] =>
+  plan.setups.map((setup) => ({
+    setup: setup.setup.number,
+    fileName: programFileName(part, setup),
+    text: writeProgram(part, setup, profile),
+  }));
+
+/** The cutters a setup uses, each once, in the order of their use. */
+export const cuttersOf = (setup: PlannedSetup): readonly Cutter[] => [
+  ...new Map(setup.steps.map(({ cutter }) => [cutter.number, cutter])).values(),
+];
+
+/** What the proof is told: never the plan's moves, only the bar, the part, the holds, the cutters and the text. */
+export const proofInput = (
+  part: Part,
+  plan: Plan,
+  programs: readonly ProgramFile[],
+  tolerance: ProofInput['tolerance'] = FIT,
+): ProofInput => ({
+  bar: part.bar,
+  wanted: solidOf(part),
+  setups: plan.setups.map((setup) => ({
+    number: setup.setup.number,
+    frame: setup.frame,
+    hold: setup.setup.hold,
+    tools: cuttersOf(setup),
+    text: programs.find((p) => p.setup === setup.setup.number)?.text ?? '',
+  })),
+  tolerance,
+});
+
+/** Reads the programs back and compares what they would cut with the part. */
+export const provePlan = (
+  part: Part,
+  plan: Plan,
+  programs: readonly ProgramFile[],
+  tolerance: ProofInput['tolerance'] = FIT,
+): Proof => prove(proofInput(part, plan, programs, tolerance));
+
+/** The whole chain at once. Errors anywhere before the proof refuse the part, and nothing is written. */
+export const makeAll = (text: string, terms: Terms = {}): Made | Refused => {
+  const planned = planPart(text, terms);
+  if (!planned.ok) return planned;
+  if (hasErrors(planned.findings)) return { ok: false, findings: planned.findings };
+  const programs = writePrograms(planned.part, planned.plan, planned.profile);
+  const proof = provePlan(planned.part, planned.plan, programs, terms.tolerance);
+  return { ...planned, programs, proof };
+};
