@@ -1,10 +1,10 @@
 import type { IntPoint } from 'clipper-lib';
-import type { Chord } from './clipping.ts';
 import { isSameCurve, meetingPoint } from './curve.ts';
+import { type Chord, fromImage } from './image.ts';
 import { angleOf, distance, midpoint, type Point, subtract } from './point.ts';
 import type { Contour } from './region.ts';
 import { radiusOf, type Segment } from './segment.ts';
-import { IMAGE_SCALE, RECOVERY_TOLERANCE } from './tolerance.ts';
+import { RECOVERY_TOLERANCE } from './tolerance.ts';
 
 /** An edge of the image lies on a chord when both its ends are this near, in units: rounding moves each by one or two. */
 const NEAR = 3;
@@ -89,7 +89,7 @@ const withoutSlivers = (runs: readonly Run[]): Run[] => {
     const i = kept.indexOf(run);
     const before = kept[(i + kept.length - 1) % kept.length]!;
     const after = kept[(i + 1) % kept.length]!;
-    const middle = toPoint(run.points[Math.floor(run.points.length / 2)]!);
+    const middle = fromImage(run.points[Math.floor(run.points.length / 2)]!);
     if (!before.source || !after.source) continue;
     if (isSameCurve(before.source, after.source)) {
       if (!continues(before, after.source, after.forward)) continue;
@@ -107,7 +107,7 @@ const withoutSlivers = (runs: readonly Run[]): Run[] => {
 const runLength = (run: Run): number => {
   let sum = 0;
   for (let i = 0; i + 1 < run.points.length; i++)
-    sum += distance(toPoint(run.points[i]!), toPoint(run.points[i + 1]!));
+    sum += distance(fromImage(run.points[i]!), fromImage(run.points[i + 1]!));
   return sum;
 };
 
@@ -135,12 +135,10 @@ const joinSeam = (runs: Run[]): Run[] => {
   return [joined, ...runs.slice(1, -1)];
 };
 
-const toPoint = (p: IntPoint): Point => ({ x: p.X / IMAGE_SCALE, y: p.Y / IMAGE_SCALE });
-
 /** The exact point where one run ends and the next begins. */
 const cornerBetween = (a: Run, b: Run): Point => {
-  const end = toPoint(a.points[a.points.length - 1]!);
-  const start = toPoint(b.points[0]!);
+  const end = fromImage(a.points[a.points.length - 1]!);
+  const start = fromImage(b.points[0]!);
   const corner = midpoint(end, start);
   return exactCorner(a, b, corner) ?? corner;
 };
@@ -180,8 +178,8 @@ const segmentOf = (run: Run, from: Point, to: Point): Segment[] => {
 const imageSweep = (run: Run, centre: Point): number => {
   let sum = 0;
   for (let i = 0; i + 1 < run.points.length; i++) {
-    const u = subtract(toPoint(run.points[i]!), centre);
-    const v = subtract(toPoint(run.points[i + 1]!), centre);
+    const u = subtract(fromImage(run.points[i]!), centre);
+    const v = subtract(fromImage(run.points[i + 1]!), centre);
     sum += Math.atan2(u.x * v.y - u.y * v.x, u.x * v.x + u.y * v.y);
   }
   return sum;
