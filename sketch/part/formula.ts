@@ -36,13 +36,17 @@ const ROUTINES: ReadonlyMap<string, Routine> = new Map([
   ['max', { least: 1, most: Number.POSITIVE_INFINITY, work: Math.max }],
 ]);
 
-const WORDS_TAKEN = new Set([...ROUTINES.keys(), 'pi', 'true', 'false', 'null', 'this']);
+/** What formulas know already, and three keys that an object of names cannot hold safely. */
+const WORDS_TAKEN = new Set([
+  ...ROUTINES.keys(),
+  ...['pi', 'true', 'false', 'null', 'this'],
+  ...['__proto__', 'constructor', 'prototype'],
+]);
 
 /** Whether a dimension may bear this name: a letter or underscore, then letters, digits, underscores, at most 40. */
 export const isDimensionName = (name: string): boolean =>
   /^[A-Za-z_\u00aa-\uffff][A-Za-z0-9_\u00aa-\uffff]{0,39}$/.test(name) &&
   /^[\p{L}_][\p{L}\p{N}_]*$/u.test(name) &&
-  name !== '__proto__' &&
   !WORDS_TAKEN.has(name);
 
 // jsep knows ** already; ^ is read the same way. A group is marked, so that −2^2 and (−2)^2 are told apart.
