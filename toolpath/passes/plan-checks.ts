@@ -2,12 +2,13 @@ import type { Finding, Part } from '../../sketch/part/part.ts';
 import type { Slab } from '../../sketch/part/solid.ts';
 import { difference } from '../../sketch/shape/boolean.ts';
 import { components } from '../../sketch/shape/components.ts';
+import type { Point3 } from '../../sketch/shape/point.ts';
 import { type Region, regionArea, regionBox, segmentsOf, signedDistance } from '../../sketch/shape/region.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import { SAME_WIDTH } from '../route/clearances.ts';
 import type { JobStep, Route } from '../route/route.ts';
-import type { Move, Pass } from './pass.ts';
+import type { Move, Pass, PlannedSetup } from './pass.ts';
 import { placeOf, type Scene } from './scene.ts';
 import { stockBox, type Workpiece } from './workpiece.ts';
 
@@ -215,3 +216,37 @@ export const leftoverFindings = (stock: readonly Slab[], wanted: readonly Slab[]
 
 const touches = (piece: Region, part: Region): boolean =>
   segmentsOf(piece).some((s) => Math.abs(signedDistance(part, s.from)) < 1e-3);
+
+/** What a setup asks of the machine's travels beyond what it has: X and Y of every motion, and Z over the clear height. */
+export const travelFindings = (planned: PlannedSetup, profile: MachineProfile): readonly Finding[] => {
+  const places = planned.steps.flatMap((s) => s.passes.flatMap((p) => p.moves.flatMap(placeOfMove)));
+  if (places.length === 0) return [];
+  const findings: Finding[] = [];
+  for (const axis of ['x', 'y', 'z'] as const) {
+    const values = places.map((p) => p[axis]);
+    const needed = Math.max(...values) - Math.min(...values);
+    const has = profile.travel[axis];
+    if (needed > has) {
+      findings.push({
+        code: 'beyond-travel',
+        severity: 'error',
+        setup: planned.setup.number,
+        message: `Setup ${planned.setup.number} moves ${round(needed)} mm in ${axis.toUpperCase()}; the machine has ${round(has)} mm.`,
+      });
+    }
+  }
+  return findings;
+};
+
+const placeOfMove = (move: Move): readonly Point3[] => {
+  switch (move.kind) {
+    case 'rapid':
+    case 'feed':
+    case 'arc':
+      return [move.to];
+    case 'drill':
+      return [{ ...move.at, z: move.depth }];
+    case 'stop':
+      return [];
+  }
+};

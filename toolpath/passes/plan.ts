@@ -12,7 +12,7 @@ import { type HoleStep, holeStep } from './holes.ts';
 import { jawsOf } from './jaws.ts';
 import { type MillingStep, millStep } from './milling.ts';
 import type { Plan, PlannedSetup, PlannedStep } from './pass.ts';
-import { checkStep, holdFindings, leftoverFindings, routeFindings } from './plan-checks.ts';
+import { checkStep, holdFindings, leftoverFindings, routeFindings, travelFindings } from './plan-checks.ts';
 import { bareSlabs, type Scene } from './scene.ts';
 import { slabsInPart, slabsInProgram, stockBox, type Workpiece } from './workpiece.ts';
 
@@ -41,7 +41,7 @@ export const planRoute = (part: Part, route: Route, profile: MachineProfile): Pl
   for (const setup of route.setups) {
     const done = planSetup(part, setup, profile, stock, wanted, steps);
     setups.push(done.planned);
-    findings.push(...done.findings);
+    findings.push(...done.findings, ...travelFindings(done.planned, profile));
     stock = done.stock;
   }
   findings.push(...leftoverFindings(stock, wanted));

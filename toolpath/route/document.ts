@@ -81,7 +81,8 @@ export interface AppliedRoute {
 /** The proposed route with the file's own wishes laid over it. What cannot be applied is a finding of severity error. */
 export const applyRouteDocument = (proposed: Route, document: unknown, unit: Unit): AppliedRoute => {
   if (document === undefined || document === null) return { route: proposed, findings: [] };
-  const read = v.safeParse(RouteDocument, document);
+  // An array would pass for an object without any of its entries.
+  const read = v.safeParse(RouteDocument, Array.isArray(document) ? null : document);
   if (!read.success) {
     const findings = read.issues.map((issue): Finding => {
       const path = v.getDotPath(issue) ?? '';

@@ -152,8 +152,10 @@ const frontSteps = (shop: Shop): Steps => {
 const backSteps = (shop: Shop): Steps => {
   const { part, profile } = shop;
   const relieved = thinSteps(shop, 'back');
+  // Thinning clears the bar round the part as well, as deep as its floor.
+  const thinned = Math.max(0, ...part.lands.map((land) => land.bottom));
   const rest =
-    shop.framed || !shop.surplus
+    shop.framed || !shop.surplus || thinned >= frontFloor(shop)
       ? { steps: [], findings: [] }
       : outlineSteps(shop, 'outline from the back', frontFloor(shop) + OVERLAP, frontFloor(shop) + OVERLAP);
   const holes = holeSteps(part, profile, 'back');
