@@ -1,6 +1,6 @@
 import type { Material } from '../../sketch/part/part.ts';
 import type { Cutter } from './cutter.ts';
-import { CUTTING_DATA } from './materials.ts';
+import { CUTTING_DATA, type CuttingTerms, GREATEST_DRILL_FEED, GREATEST_TOOTH_LOAD } from './materials.ts';
 import type { MachineProfile } from './profile.ts';
 
 /** What a cutter does in a material: milling, drilling, reaming, or making a spot. */
@@ -25,57 +25,75 @@ export const tableFeed = (speed: number, teeth: number, toothLoad: number): numb
 /** Downward feed of an endmill as a share of its feed sideways. Common practice, no source. */
 const PLUNGE_SHARE = 0.3;
 
-/** Speed and feeds for a cutter in a material, held within what the machine can do. */
+/** Share of the milling surface speed for other work. Common practice, no source. */
+const SPEED_SHARE: Readonly<Record<CuttingWork, number>> = { mill: 1, drill: 0.8, ream: 0.4, spot: 0.8 };
+
+/**
+ * Speed and feeds for a cutter in a material, held within what the machine can do. Whole turns/min and mm/min: the
+ * speed is rounded down, so that no limit is passed by rounding.
+ */
 export const runningTerms = (
   material: Material,
   cutter: Cutter,
   profile: MachineProfile,
   work: CuttingWork,
 ): RunningTerms => {
-  const data = CUTTING_DATA[material];
-  const faster = cutter.material === 'carbide' ? data.carbideFactor : 1;
-  const wished = spindleSpeed(data.surfaceSpeed * faster * SPEED_SHARE[work], cutter.diameter);
-  const { speed, limit } = spindleWithin(profile, wished);
-  const perTurn = feedPerTurn(data, cutter, work);
-  const straight = speed * perTurn;
+  const terms = CUTTING_DATA[material][cutter.material];
+  const wished = spindleSpeed(terms.surfaceSpeed * SPEED_SHARE[work], cutter.diameter);
+  const { speed, limit } = speedWithin(profile, wished);
+  const straight = speed * feedPerTurn(terms, cutter, work);
   const most = work === 'mill' ? profile.feed.most : profile.feed.mostPlunge;
   const feed = Math.min(straight, most);
-  const plunge = work === 'mill' ? feed * PLUNGE_SHARE : feed;
+  const plunge = Math.min(work === 'mill' ? feed * PLUNGE_SHARE : feed, profile.feed.mostPlunge);
   return {
-    speed: Math.round(speed),
-    feed: Math.max(1, Math.round(feed)),
-    plungeFeed: Math.max(1, Math.round(Math.min(plunge, profile.feed.mostPlunge))),
-    limitedBy: limit ?? (straight > most ? `the machine's feed of ${most} mm/min` : null),
+    speed,
+    feed: wholeAtLeastOne(feed),
+    plungeFeed: wholeAtLeastOne(plunge),
+    limitedBy: limit ?? (straight > most ? feedLimit(work, most) : null),
   };
 };
 
-/** Share of the milling surface speed for other work. Common practice, no source. */
-const SPEED_SHARE: Readonly<Record<CuttingWork, number>> = { mill: 1, drill: 0.8, ream: 0.4, spot: 0.8 };
+const wholeAtLeastOne = (rate: number): number => Math.max(1, Math.round(rate));
 
-const feedPerTurn = (data: (typeof CUTTING_DATA)[Material], cutter: Cutter, work: CuttingWork): number => {
+const feedLimit = (work: CuttingWork, most: number): string =>
+  work === 'mill'
+    ? `the machine's fastest feed, ${most} mm/min`
+    : `the machine's fastest downward feed, ${most} mm/min`;
+
+const feedPerTurn = (terms: CuttingTerms, cutter: Cutter, work: CuttingWork): number => {
+  const drilling = Math.min(GREATEST_DRILL_FEED, terms.drillFeedShare * cutter.diameter);
   switch (work) {
     case 'mill':
-      return tableFeed(1, cutter.flutes, data.toothLoadShare * cutter.diameter);
+      return tableFeed(
+        1,
+        cutter.flutes,
+        Math.min(GREATEST_TOOTH_LOAD, terms.toothLoadShare * cutter.diameter),
+      );
     case 'drill':
-      return data.drillFeedShare * cutter.diameter;
+      return drilling;
     case 'ream':
-      return 2 * data.drillFeedShare * cutter.diameter;
+      // A reamer fed too slowly rubs: twice a drill's feed. Common practice, no source.
+      return 2 * drilling;
     case 'spot':
-      return (data.drillFeedShare * cutter.diameter) / 2;
+      return drilling / 2;
   }
 };
 
-const spindleWithin = (profile: MachineProfile, wished: number): { speed: number; limit: string | null } => {
+/** The speed that a spindle can give for one wished, and what stood in the way. */
+const speedWithin = (profile: MachineProfile, wished: number): { speed: number; limit: string | null } => {
   const { least, most, steps } = profile.spindle;
-  const held = Math.min(most, Math.max(least, wished));
-  const limit =
-    held < wished
-      ? `the spindle's fastest, ${most} /min`
-      : held > wished
-        ? `the spindle's slowest, ${least} /min`
-        : null;
-  if (steps.length === 0) return { speed: held, limit };
-  // The next belt speed down: too slow costs time, too fast costs the cutter.
-  const below = steps.filter((s) => s <= held + 1e-9);
-  return { speed: below.length > 0 ? Math.max(...below) : Math.min(...steps), limit };
+  const held = Math.floor(Math.min(most, Math.max(least, wished)));
+  if (steps.length > 0) {
+    // The next belt speed down: too slow costs time, too fast costs the cutter.
+    const slowest = Math.min(...steps);
+    const speed = Math.max(slowest, ...steps.filter((step) => step <= wished + 1e-9));
+    const limit =
+      wished < slowest
+        ? `the spindle's slowest step, ${slowest} /min`
+        : `the spindle's step of ${speed} /min`;
+    return { speed, limit: Math.abs(speed - wished) < 1 ? null : limit };
+  }
+  if (wished > most) return { speed: held, limit: `the spindle's fastest, ${most} /min` };
+  if (wished < least) return { speed: held, limit: `the spindle's slowest, ${least} /min` };
+  return { speed: held, limit: null };
 };
