@@ -69,6 +69,7 @@ const heightOf = (scene: Scene, z: number): number =>
 
 const square = (scene: Scene, work: Workpiece, task: Task, step: SquareStep): Cleared => {
   const { bar } = scene.part;
+  const floor = heightOf(scene, step.floor);
   const left = bar.corner.x - scene.frame.zero.x;
   const tall = 1e3;
   const toLength: Region = {
@@ -86,8 +87,8 @@ const square = (scene: Scene, work: Workpiece, task: Task, step: SquareStep): Cl
   return clearArea(work, {
     ...base(scene, task, step),
     area: EVERYWHERE,
-    floor: heightOf(scene, step.floor),
-    keepOut: keepOutOf(scene, scene.bare, toLength),
+    floor,
+    keepOut: keepOutOf(scene, scene.bare, floor, toLength),
     pattern: laps,
     underside: null,
     kind: 'rough',
@@ -103,7 +104,6 @@ const outline = (
   kind: PassKind,
 ): Cleared => {
   const web = kind === 'release' ? 0 : step.web;
-  const keepOut = keepOutOf(scene, scene.bare);
   const underside = lowestIn(work, EVERYWHERE);
   const planned = heightOf(scene, step.floor);
   const through = planned <= underside + 1e-6;
@@ -114,7 +114,7 @@ const outline = (
     ...base(scene, task, groove ? { ...terms, stepover: Math.min(terms.stepover, groove.room) } : terms),
     area: groove?.area ?? EVERYWHERE,
     floor,
-    keepOut,
+    keepOut: keepOutOf(scene, scene.bare, floor),
     pattern: laps,
     underside: through ? underside : null,
     kind,
@@ -166,7 +166,7 @@ const fork = (
     ...base(scene, task, terms),
     area,
     floor,
-    keepOut: keepOutOf(scene, work.wanted),
+    keepOut: keepOutOf(scene, work.wanted, floor),
     pattern: laps,
     underside,
     kind,
@@ -223,7 +223,7 @@ const slot = (
     ...base(scene, task, terms),
     area,
     floor,
-    keepOut: keepOutOf(scene, work.wanted),
+    keepOut: keepOutOf(scene, work.wanted, floor),
     pattern: laps,
     underside: below,
     kind,
@@ -241,11 +241,12 @@ const roundPocket = (scene: Scene, work: Workpiece, task: Task, step: PocketStep
   const bored = hole.purpose === 'counterbored';
   const area = disc(at, (bored ? hole.boreDiameter : hole.diameter) / 2);
   const depth = bored ? hole.boreDepth : hole.depth;
+  const floor = depth === null ? lowestIn(work, area) - OVERCUT : (surfaceAt(scene, at) ?? 0) - depth;
   return clearArea(work, {
     ...base(scene, task, step),
     area,
-    floor: depth === null ? lowestIn(work, area) - OVERCUT : (surfaceAt(scene, at) ?? 0) - depth,
-    keepOut: keepOutOf(scene, work.wanted),
+    floor,
+    keepOut: keepOutOf(scene, work.wanted, floor),
     pattern: laps,
     underside: null,
     kind: 'rough',
@@ -263,7 +264,7 @@ const thin = (scene: Scene, work: Workpiece, task: Task, step: ThinStep): Cleare
     ...base(scene, task, step),
     area: step.reach === null ? EVERYWHERE : offset(all, step.reach),
     floor,
-    keepOut: keepOutOf(scene, scene.bare),
+    keepOut: keepOutOf(scene, scene.bare, floor),
     pattern: { kind: 'strokes', startFrom: step.startFrom },
     underside: null,
     kind: 'rough',

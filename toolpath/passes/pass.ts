@@ -1,4 +1,5 @@
 import type { Finding } from '../../sketch/part/part.ts';
+import type { Slab } from '../../sketch/part/solid.ts';
 import type { Point, Point3 } from '../../sketch/shape/point.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import type { Frame } from '../route/frame.ts';
@@ -57,6 +58,8 @@ export interface PlannedSetup {
   readonly frame: Frame;
   /** The work at the start of the setup, program coordinates, mm. */
   readonly stock: { readonly min: Point3; readonly max: Point3 };
+  /** What stands at the start of the setup, slab by slab, program coordinates. */
+  readonly standing: readonly Slab[];
   /** Height at which rapids in XY are safe, program coordinates, mm. */
   readonly clearHeight: number;
   readonly steps: readonly PlannedStep[];

@@ -64,7 +64,8 @@ const planSetup = (
 ): SetupDone => {
   const frame = frameOf(part.bar, setup.face, setup.datum);
   let work: Workpiece = { stock: slabsInProgram(frame, stock), wanted: slabsInProgram(frame, wanted) };
-  const box = stockBox(work.stock);
+  const standing = work.stock;
+  const box = stockBox(standing);
   const scene: Scene = {
     part,
     setup,
@@ -93,7 +94,7 @@ const planSetup = (
     planned.push({ step, cutter, speed, feed, plungeFeed: entry.plungeFeed, passes: done.cleared.passes });
   }
   return {
-    planned: { setup, frame, stock: box, clearHeight: scene.clearHeight, steps: planned },
+    planned: { setup, frame, stock: box, standing, clearHeight: scene.clearHeight, steps: planned },
     findings,
     stock: slabsInPart(frame, work.stock),
   };

@@ -45,25 +45,25 @@ export interface KeepOut {
   readonly all: Region;
 }
 
-/** Keep-out by height, remembered: the wanted solid above the tip, and the jaws when the tip is below their top. */
+/**
+ * Keep-out for a job step that ends at `floor`: its walls are the wanted solid above that floor at every level, so that
+ * a land still to be relieved is not cut down on the way; the jaws bar the way when the tip is below their top.
+ */
 export const keepOutOf = (
   scene: Scene,
   wanted: readonly Slab[],
+  floor: number,
   also: Region = NOTHING,
 ): ((z: number) => KeepOut) => {
-  const known = new Map<string, KeepOut>();
+  const solid = protectedAbove({ stock: [], wanted }, floor);
+  const walls = isEmpty(also) ? solid : union([solid, also]);
+  const open: KeepOut = { walls, barred: NOTHING, all: walls };
+  let low: KeepOut | null = null;
   return (z) => {
-    const count = wanted.filter((slab) => slab.top > z + 1e-6).length;
     const barred = jawsInTheWay(scene.jaws, z);
-    const key = `${count}/${isEmpty(barred)}`;
-    const found = known.get(key);
-    if (found) return found;
-    const walls = isEmpty(also)
-      ? protectedAbove({ stock: [], wanted }, z)
-      : union([protectedAbove({ stock: [], wanted }, z), also]);
-    const keepOut = { walls, barred, all: isEmpty(barred) ? walls : union([walls, barred]) };
-    known.set(key, keepOut);
-    return keepOut;
+    if (isEmpty(barred)) return open;
+    low ??= { walls, barred, all: union([walls, barred]) };
+    return low;
   };
 };
 
