@@ -42,6 +42,17 @@ export interface Pass {
   readonly moves: readonly Move[];
 }
 
+/** A bridge left standing for the saw and the file, in program coordinates, mm. */
+export interface HandBridge {
+  /** Its middle on the outline, and the direction away from the part. */
+  readonly at: Point;
+  readonly outward: Point;
+  /** Along the outline; away from it; in Z. */
+  readonly length: number;
+  readonly width: number;
+  readonly height: number;
+}
+
 /** A job step with its passes and running terms. */
 export interface PlannedStep {
   readonly step: JobStep;
@@ -50,6 +61,7 @@ export interface PlannedStep {
   readonly feed: number;
   readonly plungeFeed: number;
   readonly passes: readonly Pass[];
+  readonly bridges: readonly HandBridge[];
 }
 
 /** A setup ready to be written. */

@@ -91,7 +91,15 @@ const planSetup = (
     findings.push(...checkStep(scene, work, step, cutter, done.cleared.passes));
     work = done.cleared.work;
     if (done.cleared.passes.length === 0) continue;
-    planned.push({ step, cutter, speed, feed, plungeFeed: entry.plungeFeed, passes: done.cleared.passes });
+    planned.push({
+      step,
+      cutter,
+      speed,
+      feed,
+      plungeFeed: entry.plungeFeed,
+      passes: done.cleared.passes,
+      bridges: done.cleared.bridges ?? [],
+    });
   }
   return {
     planned: { setup, frame, stock: box, standing, clearHeight: scene.clearHeight, steps: planned },
