@@ -8,6 +8,7 @@ import type { MachineProfile } from '../toolpath/machine/profile.ts';
 import type { Plan, PlannedSetup } from '../toolpath/passes/pass.ts';
 import { planRoute } from '../toolpath/passes/plan.ts';
 import { applyRouteDocument } from '../toolpath/route/document.ts';
+import { toPart } from '../toolpath/route/frame.ts';
 import { proposeRoute } from '../toolpath/route/propose.ts';
 import type { Route } from '../toolpath/route/route.ts';
 import { programFileName } from './program/file-name.ts';
@@ -106,6 +107,7 @@ export const proofInput = (
   part: Part,
   plan: Plan,
   programs: readonly ProgramFile[],
+  profile: MachineProfile,
   tolerance: ProofInput['tolerance'] = FIT,
 ): ProofInput => ({
   bar: part.bar,
@@ -118,15 +120,31 @@ export const proofInput = (
     text: programs.find((p) => p.setup === setup.setup.number)?.text ?? '',
   })),
   tolerance,
+  bridges: handBridges(plan),
+  rapid: profile.feed.rapid,
 });
+
+/** Bridges left for the saw, in the part's coordinates. */
+const handBridges = (plan: Plan): NonNullable<ProofInput['bridges']> =>
+  plan.setups.flatMap(({ frame, steps }) =>
+    steps.flatMap((step) =>
+      step.bridges.map((bridge) => {
+        const { x, y } = toPart(frame, { ...bridge.at, z: 0 });
+        const outward =
+          frame.face === 'front' ? bridge.outward : { x: bridge.outward.x, y: -bridge.outward.y };
+        return { ...bridge, at: { x, y }, outward };
+      }),
+    ),
+  );
 
 /** Reads the programs back and compares what they would cut with the part. */
 export const provePlan = (
   part: Part,
   plan: Plan,
   programs: readonly ProgramFile[],
+  profile: MachineProfile,
   tolerance: ProofInput['tolerance'] = FIT,
-): Proof => prove(proofInput(part, plan, programs, tolerance));
+): Proof => prove(proofInput(part, plan, programs, profile, tolerance));
 
 /** The whole chain at once. Errors anywhere before the proof refuse the part, and nothing is written. */
 export const makeAll = (text: string, terms: Terms = {}): Made | Refused => {
@@ -134,6 +152,6 @@ export const makeAll = (text: string, terms: Terms = {}): Made | Refused => {
   if (!planned.ok) return planned;
   if (hasErrors(planned.findings)) return { ok: false, findings: planned.findings };
   const programs = writePrograms(planned.part, planned.plan, planned.profile);
-  const proof = provePlan(planned.part, planned.plan, programs, terms.tolerance);
+  const proof = provePlan(planned.part, planned.plan, programs, planned.profile, terms.tolerance);
   return { ...planned, programs, proof };
 };

@@ -44,8 +44,12 @@ export const spreadBridges = (
 ): readonly BridgeLift[] => {
   const outer = outline.contours.reduce((a, b) => (contourArea(b) > contourArea(a) ? b : a));
   const total = pathLength(outer);
+  const pitch = total / wanted.count;
   return Array.from({ length: wanted.count }, (_, i) => {
-    const { point, direction } = along(outer.segments, ((i + 0.5) * total) / wanted.count);
+    const even = (i + 0.5) * pitch;
+    const straight = ontoStraight(outer.segments, even, wanted.length / 2 + radius);
+    const place = straight !== null && Math.abs(straight - even) < 0.4 * pitch ? straight : even;
+    const { point, direction } = along(outer.segments, place);
     const outward = scale(leftOf(direction), -1);
     const half = scale(direction, wanted.length / 2 + radius);
     const near = add(point, scale(outward, -radius));
@@ -59,6 +63,21 @@ export const spreadBridges = (
     };
     return { at: point, outward, length: wanted.length, z: wanted.top, strip: anticlockwise(strip) };
   });
+};
+
+/** The place nearest to `length` along a contour where a straight piece has `room` to either side; null for none. */
+const ontoStraight = (segments: readonly Segment[], length: number, room: number): number | null => {
+  let best: number | null = null;
+  let start = 0;
+  for (const s of segments) {
+    const end = start + segmentLength(s);
+    if (s.kind === 'line' && end - start >= 2 * room) {
+      const place = Math.min(end - room, Math.max(start + room, length));
+      if (best === null || Math.abs(place - length) < Math.abs(best - length)) best = place;
+    }
+    start = end;
+  }
+  return best;
 };
 
 const anticlockwise = (region: Region): Region =>

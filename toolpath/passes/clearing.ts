@@ -11,7 +11,7 @@ import { type BridgeLift, beginBetweenBridges, followOverBridges, liftsAt } from
 import { type EntryTerms, rampDown } from './entry.ts';
 import { contourLaps, type Lap, wallLaps } from './laps.ts';
 import { passLevels } from './levels.ts';
-import type { Pass, PassKind } from './pass.ts';
+import type { HandBridge, Pass, PassKind } from './pass.ts';
 import { leadIn, leadOut, type Pen, takePen } from './pen.ts';
 import type { KeepOut } from './scene.ts';
 import { oneWayStrokes } from './strokes.ts';
@@ -39,9 +39,11 @@ export interface Clearing {
   readonly bridges: readonly BridgeLift[];
 }
 
+/** The passes of a job step, the work after them, and what they leave standing on purpose. */
 export interface Cleared {
   readonly passes: readonly Pass[];
   readonly work: Workpiece;
+  readonly bridges?: readonly HandBridge[];
 }
 
 /** Less area than this, mm², is no work for a pass. */

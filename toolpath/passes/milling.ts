@@ -126,7 +126,17 @@ const outline = (
         )
       : [],
   };
-  return clearArea(work, clearing);
+  const cleared = clearArea(work, clearing);
+  if (!groove || clearing.bridges.length === 0) return cleared;
+  const width = task.cutter.diameter + terms.wallAllowance + groove.room;
+  const bridges = clearing.bridges.map(({ at, outward, length, z }) => ({
+    at,
+    outward,
+    length,
+    width,
+    height: z - underside,
+  }));
+  return { ...cleared, bridges };
 };
 
 /** A groove wide enough for the cutter, its allowance, and `room` for a finishing lap to come and go on an arc. */
