@@ -1,3 +1,4 @@
+import { parseThread } from '../../sketch/part/threads.ts';
 import type { Cutter } from './cutter.ts';
 import type { MachineProfile } from './profile.ts';
 
@@ -36,15 +37,41 @@ const reamer = (number: number, diameter: number): Cutter => ({
   pointAngle: Math.PI,
 });
 
-const tap = (number: number, designation: string, diameter: number): Cutter => ({
-  ...drill(number, diameter),
-  name: `${designation} tap`,
-  kind: 'tap',
-  flutes: 3,
-  fluteLength: 4 * diameter,
-  pointAngle: Math.PI,
-  designation,
-});
+/** A hand tap by its thread; its size comes from the standard. Throws for a thread that is not known. */
+const tap = (number: number, thread: string): Cutter => {
+  const read = parseThread(thread);
+  if (!read.ok) throw new RangeError(read.message);
+  const { designation, major } = read.thread;
+  return {
+    ...drill(number, major),
+    name: `${designation} tap`,
+    kind: 'tap',
+    flutes: 3,
+    fluteLength: 4 * major,
+    pointAngle: Math.PI,
+    designation,
+  };
+};
+
+const THREADS = [
+  'M2',
+  'M2.5',
+  'M3',
+  'M4',
+  'M5',
+  'M6',
+  'M8',
+  '2 BA',
+  '4 BA',
+  '6 BA',
+  '8 BA',
+  '4-40 UNC',
+  '5-40 UNC',
+  '6-32 UNC',
+  '8-32 UNC',
+  '10-32 UNF',
+  '1/4-20 UNC',
+];
 
 /** An invented small mill and its drawers: a place to start from, to be replaced by the owner's own. */
 export const standardProfile: MachineProfile = {
@@ -53,7 +80,9 @@ export const standardProfile: MachineProfile = {
   feed: { most: 800, mostPlunge: 150, rapid: 1200 },
   travel: { x: 300, y: 180, z: 200 },
   vice: { jawWidth: 100, jawHeight: 25, opening: 80 },
-  parallels: [14, 16, 18, 20, 22, 23, 24].map((height) => ({ height, thickness: 3 })),
+  parallels: [3, 6].flatMap((thickness) =>
+    [10, 12, 14, 16, 18, 20, 22, 23, 24, 28, 30].map((height) => ({ height, thickness })),
+  ),
   cutters: [
     endmill(1, 2, 7),
     endmill(2, 3, 12),
@@ -71,20 +100,7 @@ export const standardProfile: MachineProfile = {
       pointAngle: degrees(90),
     },
     ...[2, 3, 4, 5, 6, 8].map((d, i) => reamer(10 + i, d)),
-    ...(
-      [
-        ['M2 × 0.4', 2],
-        ['M2.5 × 0.45', 2.5],
-        ['M3 × 0.5', 3],
-        ['M4 × 0.7', 4],
-        ['M5 × 0.8', 5],
-        ['M6 × 1', 6],
-        ['4 BA', 3.6],
-        ['5-40 UNC', 3.175],
-        ['8-32 UNC', 4.166],
-        ['1/4-20 UNC', 6.35],
-      ] as const
-    ).map(([name, d], i) => tap(20 + i, name, d)),
+    ...THREADS.map((thread, i) => tap(20 + i, thread)),
     ...Array.from({ length: 91 }, (_, i) => drill(100 + i, 1 + i / 10)),
   ],
   program: {

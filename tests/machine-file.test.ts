@@ -1,0 +1,99 @@
+import { describe, expect, test } from 'vitest';
+import { standardProfile } from '../toolpath/machine/default-profile.ts';
+import { readProfile, writeProfile } from '../toolpath/machine/profile-document.ts';
+
+const file = (changes: object): string =>
+  JSON.stringify({ format: 'leverwright-machine', version: 1, name: 'Bench mill', ...changes });
+const refusal = (text: string): string => {
+  const read = readProfile(text);
+  expect(read.ok).toBe(false);
+  expect(read.findings.every((f) => f.severity === 'error')).toBe(true);
+  return read.findings.map((f) => f.message).join('\n');
+};
+
+describe('A machine file', () => {
+  test('is read back as it was written', () => {
+    const read = readProfile(writeProfile(standardProfile));
+    if (!read.ok) throw new Error(read.findings[0]?.message);
+    expect(read.findings).toEqual([]);
+    expect(read.profile.spindle).toEqual(standardProfile.spindle);
+    expect(read.profile.parallels).toEqual(standardProfile.parallels);
+    expect(read.profile.program).toEqual(standardProfile.program);
+    expect(read.profile.cutters).toHaveLength(standardProfile.cutters.length);
+    read.profile.cutters.forEach((cutter, i) => {
+      const { pointAngle, plunge, ...rest } = cutter;
+      const wanted = standardProfile.cutters[i]!;
+      expect(wanted).toMatchObject(rest);
+      expect(pointAngle).toBeCloseTo(wanted.pointAngle, 8);
+      expect(plunge.ramp).toBeCloseTo(wanted.plunge.ramp, 8);
+    });
+  });
+
+  test('may be short: what it leaves out is the example machine, and a note says so', () => {
+    const read = readProfile(file({ program: { toolChange: 'stop-and-prompt' } }));
+    if (!read.ok) throw new Error(read.findings[0]?.message);
+    expect(read.profile.program).toEqual({ ...standardProfile.program, toolChange: 'stop-and-prompt' });
+    expect(read.profile.cutters).toEqual(standardProfile.cutters);
+    expect(read.findings.map((f) => f.severity)).toEqual(['note']);
+    expect(read.findings[0]?.message).toContain('cutters');
+  });
+
+  test('gives common angles and flutes to cutters that do not say theirs, and puts belt steps in order', () => {
+    const read = readProfile(
+      file({
+        spindle: { least: 200, most: 2000, power: 350, steps: [2000, 200, 900] },
+        cutters: [
+          { name: 'drill', number: 1, kind: 'drill', diameter: 3, fluteLength: 30 },
+          { name: 'spot', number: 2, kind: 'spot', diameter: 6, fluteLength: 10 },
+          { name: 'tap', number: 3, kind: 'tap', thread: 'm3', fluteLength: 10 },
+          { name: 'mill', number: 4, kind: 'endmill', diameter: 5, fluteLength: 15, centreCutting: false },
+        ],
+      }),
+    );
+    if (!read.ok) throw new Error(read.findings[0]?.message);
+    const [drill, spot, tap, mill] = read.profile.cutters;
+    expect(read.profile.spindle.steps).toEqual([200, 900, 2000]);
+    expect(drill!.pointAngle).toBeCloseTo((118 * Math.PI) / 180, 12);
+    expect(spot!.pointAngle).toBeCloseTo(Math.PI / 2, 12);
+    expect(tap).toMatchObject({ designation: 'M3 × 0.5', diameter: 3 });
+    expect(mill!.plunge.straight).toBe(false);
+  });
+
+  const drill = { name: 'a', number: 1, kind: 'drill', diameter: 3, fluteLength: 30 };
+  test.each([
+    ['no JSON', '{', /Line 1/],
+    ['nothing', 'null', /no machine file/],
+    ['a part file', '{"format": "leverwright-part", "version": 1}', /no machine file/],
+    ['a later version', file({ version: 2 }), /version/],
+    [
+      'a word for a number',
+      file({ feed: { most: 'fast', mostPlunge: 1, rapid: 1 } }),
+      /feed\.most: a number/,
+    ],
+    ['an unknown key', file({ colour: 'red' }), /colour/],
+    ['a cutter of no size', file({ cutters: [{ ...drill, diameter: 0 }] }), /cutters\.0\.diameter \(a\)/],
+    ['no cutters', file({ cutters: [] }), /at least one cutter/],
+    ['a number twice', file({ cutters: [drill, { ...drill, name: 'b' }] }), /number 1/],
+    ['a name twice', file({ cutters: [drill, { ...drill, number: 2 }] }), /name a/],
+    ['a tap of no thread', file({ cutters: [{ ...drill, kind: 'tap' }] }), /needs its "thread"/],
+    ['a strange thread', file({ cutters: [{ ...drill, kind: 'tap', thread: 'M3.1' }] }), /M3\.1/],
+    ['a spindle upside down', file({ spindle: { least: 900, most: 100, power: 1 } }), /slower/],
+    ['a step outside', file({ spindle: { least: 100, most: 900, power: 1, steps: [50] } }), /step 50/],
+  ])('with %s is refused in one sentence', (_, text, words) => {
+    expect(refusal(text)).toMatch(words);
+  });
+});
+
+describe('The example machine', () => {
+  const { cutters } = standardProfile;
+
+  test('has cutters of unlike names and numbers', () => {
+    expect(new Set(cutters.map((c) => c.name)).size).toBe(cutters.length);
+    expect(new Set(cutters.map((c) => c.number)).size).toBe(cutters.length);
+  });
+
+  test('has parallels low enough for the jaws to grip above them', () => {
+    const { jawHeight } = standardProfile.vice;
+    expect(standardProfile.parallels.filter((p) => p.height < jawHeight).length).toBeGreaterThan(6);
+  });
+});
