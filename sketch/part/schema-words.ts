@@ -1,6 +1,7 @@
 import type * as v from 'valibot';
 import { nearestName, quoted, sentence } from './names.ts';
 import type { Finding } from './part.ts';
+import { KNOWN_KEYS } from './schema.ts';
 
 type Issue = v.BaseIssue<unknown>;
 
@@ -28,8 +29,7 @@ export const issueFinding = (issue: Issue, root: unknown): Finding => {
     ...(feature === undefined ? {} : { feature }),
   });
   if (nearest.kind === 'schema' && nearest.expected === 'never' && typeof last === 'string') {
-    const siblings = path.at(-1)?.input;
-    const near = nearestName(last, knownKeys(keys, siblings));
+    const near = nearestName(last, knownKeys(keys));
     const hint = near === null ? '' : `; did you mean ${quoted(near)}?`;
     return from(
       'file-unknown-key',
@@ -61,7 +61,6 @@ const mostTelling = (issue: Issue): { issue: Issue; path: readonly Step[] } => {
 
 interface Step {
   readonly key: unknown;
-  readonly input?: unknown;
 }
 
 /** Where in the document a path leads, in words, and the name of the feature it lies in. */
@@ -111,34 +110,6 @@ const wanted = (issue: Issue): string => {
   }
 };
 
-/** Keys that the schema knows at a place; those already there are left out. */
-const knownKeys = (keys: readonly unknown[], siblings: unknown): readonly string[] => {
-  const there =
-    typeof siblings === 'object' && siblings !== null ? new Set(Object.keys(siblings)) : new Set();
-  const place = keys.length === 1 ? '' : String(keys[0]);
-  return (KEYS[place] ?? []).filter((key) => !there.has(key));
-};
-
-const HOLE = ['name', 'purpose', 'centre', 'depth', 'from', 'diameter', 'thread', 'engagement', 'drill'];
-const KEYS: Readonly<Record<string, readonly string[]>> = {
-  '': ['name', 'unit', 'dimensions', 'bar', 'insideRadius', 'leastWall', 'route', ...Object.keys(ONE_OF)],
-  bar: ['length', 'width', 'thickness', 'material', 'corner', 'sawn'],
-  ends: ['name', 'centre', 'radius'],
-  arms: ['name', 'from', 'to'],
-  plates: ['name', 'corners', 'rectangle', 'cornerRadius'],
-  holes: [...HOLE, 'boreDiameter', 'boreDepth'],
-  slots: ['name', 'from', 'to', 'width', 'depth', 'face'],
-  forks: ['name', 'mouth', 'direction', 'width', 'depth', 'root', 'cornerRadius'],
-  lands: [
-    'name',
-    'area',
-    'top',
-    'bottom',
-    'disc',
-    'centre',
-    'radius',
-    'rectangle',
-    'corners',
-    'cornerRadius',
-  ],
-};
+/** Keys that the schema knows at the place of an unknown one. */
+const knownKeys = (keys: readonly unknown[]): readonly string[] =>
+  KNOWN_KEYS[keys.length === 1 ? '' : String(keys[0])] ?? [];

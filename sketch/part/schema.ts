@@ -182,23 +182,24 @@ const areaEntries = v.strictObject({
   corners: v.optional(corners),
   cornerRadius,
 });
+const landEntries = v.strictObject({
+  name: name('What the land is called.'),
+  area: v.pipe(
+    v.union([
+      v.literal('whole'),
+      v.pipe(
+        areaEntries,
+        exactlyOne<v.InferOutput<typeof areaEntries>>(['disc', 'rectangle', 'corners']),
+        v.metadata(oneOf('disc', 'rectangle', 'corners')),
+      ),
+    ]),
+    say('The whole outline, a disc, a rectangle or a polygon.'),
+  ),
+  top: v.optional(length('Height of its top above the bar’s back; the bar’s front when left out.')),
+  bottom: v.optional(length('Height of its underside above the bar’s back; 0 when left out.')),
+});
 const land = v.pipe(
-  v.strictObject({
-    name: name('What the land is called.'),
-    area: v.pipe(
-      v.union([
-        v.literal('whole'),
-        v.pipe(
-          areaEntries,
-          exactlyOne<v.InferOutput<typeof areaEntries>>(['disc', 'rectangle', 'corners']),
-          v.metadata(oneOf('disc', 'rectangle', 'corners')),
-        ),
-      ]),
-      say('The whole outline, a disc, a rectangle or a polygon.'),
-    ),
-    top: v.optional(length('Height of its top above the bar’s back; the bar’s front when left out.')),
-    bottom: v.optional(length('Height of its underside above the bar’s back; 0 when left out.')),
-  }),
+  landEntries,
   say('A region with its own top and bottom. Where two lie over each other, the later one holds.'),
 );
 
@@ -246,6 +247,19 @@ export const PartDocumentSchema = v.pipe(
   v.title('Leverwright part'),
   say('A small lever, fork or link and the bar it is cut from. Angles are in degrees.'),
 );
+
+/** The keys known at each place, for the hint beside an unknown one; under '' those of the file itself. */
+export const KNOWN_KEYS: Readonly<Record<string, readonly string[]>> = {
+  '': Object.keys(PartDocumentSchema.entries),
+  bar: Object.keys(bar.entries),
+  ends: Object.keys(end.entries),
+  arms: Object.keys(arm.entries),
+  plates: Object.keys(plate.entries),
+  holes: [...new Set(hole.options.flatMap((option) => Object.keys(option.entries)))],
+  slots: Object.keys(slot.entries),
+  forks: Object.keys(fork.entries),
+  lands: [...Object.keys(landEntries.entries), ...Object.keys(areaEntries.entries)],
+};
 
 export type PartDocument = v.InferOutput<typeof PartDocumentSchema>;
 export type DocumentHole = NonNullable<PartDocument['holes']>[number];
