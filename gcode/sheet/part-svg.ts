@@ -1,15 +1,14 @@
 import type { Part } from '../../sketch/part/part.ts';
 import { type Solid, solidOf } from '../../sketch/part/solid.ts';
-import { type Point, polar } from '../../sketch/shape/point.ts';
+import { polar } from '../../sketch/shape/point.ts';
 import { regionBox } from '../../sketch/shape/region.ts';
 import { arc } from '../../sketch/shape/segment.ts';
+import { centreLinesOf } from './centre-lines.ts';
 import { edgesFromAbove } from './edges.ts';
-import { chainPath, coordinate, drawn, harmless, stroke } from './svg.ts';
+import { chainPath, coordinate, drawn, harmless } from './svg.ts';
 
 /** Paper left free round the part, mm. */
 const MARGIN = 8;
-/** Centre lines stand out this far beyond what they centre, mm. */
-const PAST = 3;
 
 /**
  * The finished part from its front as a drawing to scale 1:1 in mm, arcs kept as arcs.
@@ -30,7 +29,7 @@ export const partSvg = (part: Part, solid: Solid = solidOf(part)): string => {
     drawn('hidden', chainPath(edges.hidden)),
     drawn('outline', chainPath(edges.visible)),
     drawn('thread', chainPath(threadsOf(part))),
-    ...centreLines(part),
+    ...centreLinesOf(part, [...edges.visible, ...edges.hidden]).map((s) => drawn('centre', chainPath([s]))),
     '</svg>\n',
   ].join('\n');
 };
@@ -52,49 +51,3 @@ const threadsOf = (part: Part) =>
     const to = polar(hole.centre, hole.major / 2, Math.PI * 0.05);
     return [arc(from, to, hole.centre, true)];
   });
-
-/** Centre lines of ends, arms, holes, slots and forks; a place that several features centre on is crossed once. */
-export const centreLines = (part: Part): readonly string[] => {
-  const crossed = new Map<string, { centre: Point; reach: number }>();
-  const cross = (centre: Point, reach: number): void => {
-    const key = `${centre.x.toFixed(3)},${centre.y.toFixed(3)}`;
-    crossed.set(key, { centre, reach: Math.max(reach, crossed.get(key)?.reach ?? 0) });
-  };
-  for (const end of part.ends) cross(end.centre, end.radius);
-  for (const hole of part.holes) cross(hole.centre, holeReach(hole));
-  for (const slot of part.slots) for (const centre of [slot.from, slot.to]) cross(centre, slot.width / 2);
-  const ends = new Map(part.ends.map((end) => [end.name, end.centre]));
-  const along = [
-    ...part.arms.flatMap((arm) => {
-      const from = ends.get(arm.from);
-      const to = ends.get(arm.to);
-      return from && to ? [stroke('centre', from, to)] : [];
-    }),
-    ...part.forks.map((fork) =>
-      stroke(
-        'centre',
-        polar(fork.mouth, -PAST, fork.direction),
-        polar(fork.mouth, fork.depth + PAST, fork.direction),
-      ),
-    ),
-  ];
-  const crosses = [...crossed.values()].flatMap(({ centre: c, reach }) => {
-    const r = reach + PAST;
-    return [
-      stroke('centre', { x: c.x - r, y: c.y }, { x: c.x + r, y: c.y }),
-      stroke('centre', { x: c.x, y: c.y - r }, { x: c.x, y: c.y + r }),
-    ];
-  });
-  return [...along, ...crosses];
-};
-
-const holeReach = (hole: Part['holes'][number]): number => {
-  switch (hole.purpose) {
-    case 'tapped':
-      return hole.major / 2;
-    case 'counterbored':
-      return hole.boreDiameter / 2;
-    default:
-      return hole.diameter / 2;
-  }
-};
