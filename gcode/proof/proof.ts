@@ -1,9 +1,10 @@
-import type { Bar, Finding } from '../../sketch/part/part.ts';
+import type { Bar } from '../../sketch/part/part.ts';
 import type { Solid } from '../../sketch/part/solid.ts';
-import type { Point3 } from '../../sketch/shape/point.ts';
 import type { Cutter } from '../../toolpath/machine/cutter.ts';
 import type { Frame } from '../../toolpath/route/frame.ts';
 import type { Hold } from '../../toolpath/route/route.ts';
+import type { ProofFinding } from './finding.ts';
+import type { Bridge } from './leftover.ts';
 
 /** What the proof is told: the bar, the wanted part, the cutters, how each setup holds it, and the programs' text. */
 export interface ProofInput {
@@ -13,6 +14,12 @@ export interface ProofInput {
   readonly tolerance: { readonly gouge: number; readonly excess: number };
   /** Height-map cell, mm; chosen from the part when left out. */
   readonly cell?: number;
+  /** Bridges left on purpose for the saw and the file; anything else that still ties the part to the bar is a fault. */
+  readonly bridges?: readonly Bridge[];
+  /** Every cutter owned, for saying which corners none can reach; the setups' cutters when left out. */
+  readonly owned?: readonly Cutter[];
+  /** Rapid speed for the time, mm/min; 2000 when left out. */
+  readonly rapid?: number;
 }
 
 export interface ProofSetup {
@@ -53,7 +60,7 @@ export interface ProofSetupReport {
 
 export interface Proof {
   readonly verdict: 'fits' | 'does not fit';
-  readonly findings: readonly (Omit<Finding, 'at'> & { readonly at?: Point3 })[];
+  readonly findings: readonly ProofFinding[];
   readonly setups: readonly ProofSetupReport[];
   readonly gougeMax_mm: number;
   readonly excessMax_mm: number;
@@ -61,4 +68,4 @@ export interface Proof {
   readonly resolution_mm: number;
 }
 
-export declare function prove(input: ProofInput): Proof;
+export { prove } from './prove.ts';

@@ -1,0 +1,135 @@
+import type { Bar } from '../../sketch/part/part.ts';
+import type { Point3 } from '../../sketch/shape/point.ts';
+import { contains, type Region, rectangle } from '../../sketch/shape/region.ts';
+import type { HeightMap } from '../../toolpath/removal/height-map.ts';
+import type { Frame } from '../../toolpath/route/frame.ts';
+import type { Hold } from '../../toolpath/route/route.ts';
+import { type CutPath, lowestTip, radiusAbove, sharesBelow, stretch, upOf } from './cut-path.ts';
+import { type IndexedRegion, indexRegion, nearestApproach } from './distance.ts';
+import { isMaterial } from './pieces.ts';
+
+/** How the work stands in the vice at the start of a setup. Up heights and the part's coordinates, mm. */
+export interface Holding {
+  /** Up height of the face the work rests on. */
+  readonly underside: number;
+  /** Up height of the jaws' tops. */
+  readonly jawTop: number;
+  /** The two jaws from above; null when they close on nothing. */
+  readonly jaws: IndexedRegion | null;
+  /** Y of the two gripped faces. */
+  readonly faces: { readonly low: number; readonly high: number } | null;
+  /** The parallels from above, each; their undersides. */
+  readonly parallels: readonly IndexedRegion[];
+  readonly bed: { readonly height: number; readonly plan: IndexedRegion } | null;
+}
+
+/** How far jaws reach away from the work, mm. */
+const JAW_DEPTH = 60;
+
+/**
+ * The vice closed on what stands: jaws over their stated X, from the work's actual faces outward, as high above its
+ * underside as the grip says; parallels as far along X as the jaws, at their stated places either side of the middle.
+ */
+export const holdingOf = (bar: Bar, hold: Hold, frame: Frame, map: HeightMap): Holding => {
+  const up = upOf(frame.face);
+  let underside = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < map.top.length; i++) {
+    if (!isMaterial(map, i)) continue;
+    underside = Math.min(underside, up > 0 ? map.bottom[i]! : -map.top[i]!);
+  }
+  if (!Number.isFinite(underside)) underside = up > 0 ? 0 : -bar.thickness;
+  const jawTop = underside + hold.grip;
+  const { from, to } = hold.jaws;
+  const faces = hold.grip > 0 ? grippedFaces(bar, map, up, underside, jawTop, from, to) : null;
+  const jaws: Region | null =
+    faces === null
+      ? null
+      : {
+          contours: [
+            ...rectangle({ x: from, y: faces.low - JAW_DEPTH }, { x: to, y: faces.low }).contours,
+            ...rectangle({ x: from, y: faces.high }, { x: to, y: faces.high + JAW_DEPTH }).contours,
+          ],
+        };
+  const middle = bar.corner.y + bar.width / 2;
+  const parallels =
+    hold.parallels === null
+      ? []
+      : (hold.parallels.offset === 0 ? [0] : [-hold.parallels.offset, hold.parallels.offset]).map(
+          (offset) => {
+            const half = hold.parallels!.thickness / 2;
+            return indexRegion(
+              rectangle({ x: from, y: middle + offset - half }, { x: to, y: middle + offset + half }),
+            );
+          },
+        );
+  const bed =
+    hold.parallels === null
+      ? null
+      : {
+          height: underside - hold.parallels.height,
+          plan: indexRegion(
+            rectangle({ x: from, y: middle - 2 * JAW_DEPTH }, { x: to, y: middle + 2 * JAW_DEPTH }),
+          ),
+        };
+  return { underside, jawTop, jaws: jaws === null ? null : indexRegion(jaws), faces, parallels, bed };
+};
+
+/** Extent in Y of what stands between the jaws over the grip; the bar's own sides are taken exactly. */
+const grippedFaces = (
+  bar: Bar,
+  map: HeightMap,
+  up: 1 | -1,
+  underside: number,
+  jawTop: number,
+  from: number,
+  to: number,
+): { readonly low: number; readonly high: number } | null => {
+  const c0 = Math.max(0, Math.ceil((from - map.x0) / map.cell - 0.5));
+  const c1 = Math.min(map.columns - 1, Math.floor((to - map.x0) / map.cell - 0.5));
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (let row = 0; row < map.rows; row++) {
+    for (let column = c0; column <= c1; column++) {
+      const i = row * map.columns + column;
+      if (!isMaterial(map, i)) continue;
+      const bottom = up > 0 ? map.bottom[i]! : -map.top[i]!;
+      const top = up > 0 ? map.top[i]! : -map.bottom[i]!;
+      if (Math.min(top, jawTop) - Math.max(bottom, underside) < 0.01) continue;
+      low = Math.min(low, map.y0 + row * map.cell);
+      high = Math.max(high, map.y0 + (row + 1) * map.cell);
+      break;
+    }
+  }
+  if (low > high) return null;
+  const sides = { low: bar.corner.y, high: bar.corner.y + bar.width };
+  return {
+    low: low - sides.low < map.cell ? sides.low : low,
+    high: sides.high - high < map.cell ? sides.high : high,
+  };
+};
+
+/** Rubbing by less than this is not a hit, mm. */
+const RUB = 0.01;
+
+export interface Hit {
+  /** How far the cutter goes into the obstacle: the lesser of sideways and down, mm. */
+  readonly amount: number;
+  readonly at: Point3;
+}
+
+/** Whether a motion's cutter enters an obstacle that stands up to an up height (and any way down). */
+export const hitOn = (path: CutPath, obstacle: IndexedRegion, top: number): Hit | null => {
+  const lowest = lowestTip(path);
+  const end = top - lowest;
+  if (end <= RUB) return null;
+  const shares = sharesBelow(path, top - RUB);
+  if (shares === null) return null;
+  const radius = radiusAbove(path, end);
+  const part = stretch(path, shares[0], shares[1]);
+  const near = nearestApproach(part, obstacle, radius);
+  const inside = contains(obstacle.region, part.from);
+  if (!inside && (near === null || radius - near.distance <= RUB)) return null;
+  const side = inside || near === null ? radius : radius - near.distance;
+  const at = inside || near === null ? part.from : near.onWall;
+  return { amount: Math.min(side, end), at: { ...at, z: upOf(path.face) * lowest } };
+};

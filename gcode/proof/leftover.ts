@@ -1,0 +1,242 @@
+import type { Bar } from '../../sketch/part/part.ts';
+import type { Solid } from '../../sketch/part/solid.ts';
+import type { Point, Point3 } from '../../sketch/shape/point.ts';
+import { contains, nearestBoundary } from '../../sketch/shape/region.ts';
+import { cellMiddle, type HeightMap } from '../../toolpath/removal/height-map.ts';
+import type { WantedColumns } from '../../toolpath/removal/raster.ts';
+import { eachNeighbour, flood, isJoined, isMaterial } from './pieces.ts';
+import type { Reach } from './reach.ts';
+
+/** A bridge left on purpose between part and bar, to be sawn and filed by hand. mm, in the part's coordinates. */
+export interface Bridge {
+  /** Its middle on the outline, and the direction away from the part. */
+  readonly at: Point;
+  readonly outward: Point;
+  /** Along the outline; away from it; in Z. */
+  readonly length: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+export type LeftoverKind = 'floor' | 'web' | 'material' | 'bridge' | 'corner';
+
+/** A connected patch of material that is not wanted. */
+export interface Leftover {
+  readonly kind: LeftoverKind;
+  /** Largest excess: in Z for floors and webs, the lesser of Z and plan for material beside the part, mm. */
+  readonly amount: number;
+  readonly at: Point3;
+  /** mm². */
+  readonly area: number;
+  readonly face: 'front' | 'back' | null;
+}
+
+/** Anything thinner than this is rounding, mm. */
+const NOTHING_LEFT = 1e-3;
+/** A skin at most this share of the bar's thickness is a web; more is plain material. */
+const THIN_SHARE = 0.5;
+/** How far a bridge's foot may spread beyond its stated size: the cutter's own radius leaves a fillet there, mm. */
+const BRIDGE_MARGIN = 0.3;
+const MOST_DISTANCES = 3000;
+
+export const inBridge = (b: Bridge, p: Point, margin: number): boolean => {
+  const dx = p.x - b.at.x;
+  const dy = p.y - b.at.y;
+  const away = dx * b.outward.x + dy * b.outward.y;
+  const along = dy * b.outward.x - dx * b.outward.y;
+  return Math.abs(along) <= b.length / 2 + margin && away >= -margin && away <= b.width + margin;
+};
+
+/**
+ * What the finished work still carries that is not wanted, as connected patches, judged on the map away from walls
+ * (a wall's own error is judged by exact geometry elsewhere).
+ *
+ * Only material joined to the part counts. Thin skins that were cut to (webs) are told from plain material, and what
+ * hangs on the part by a web or a bridge alone is not counted again: the web is.
+ */
+export const leftovers = (
+  bar: Bar,
+  wanted: Solid,
+  map: HeightMap,
+  columns: WantedColumns,
+  reach: Reach,
+  tolerance: number,
+  bridges: readonly Bridge[],
+): readonly Leftover[] => {
+  const size = map.top.length;
+  const isWanted = (i: number): boolean => columns.top[i]! > columns.bottom[i]!;
+  const bridged = bridgeCells(map, columns, bridges);
+  const thin = (i: number): boolean =>
+    !isWanted(i) && map.top[i]! - map.bottom[i]! <= THIN_SHARE * bar.thickness;
+  const seeds: number[] = [];
+  for (let i = 0; i < size; i++) if (isWanted(i) && isMaterial(map, i)) seeds.push(i);
+  const solid = flood(map, seeds, (i) => !thin(i) && bridged[i] === 0);
+  const webSeeds = neighboursOf(map, solid, (i) => thin(i) && bridged[i] === 0);
+  const web = flood(map, webSeeds, (i) => thin(i) && bridged[i] === 0);
+  const kinds = new Uint8Array(size);
+  const amounts = new Float32Array(size);
+  for (let i = 0; i < size; i++) {
+    if (!isMaterial(map, i)) continue;
+    if (bridged[i] === 1) {
+      kinds[i] = BRIDGE;
+      amounts[i] = map.top[i]! - map.bottom[i]!;
+      continue;
+    }
+    if (columns.nearWall[i] === 1) continue;
+    if (isWanted(i)) {
+      const front = map.top[i]! - columns.top[i]!;
+      const back = columns.bottom[i]! - map.bottom[i]!;
+      amounts[i] = Math.max(front, back);
+      if (amounts[i]! > NOTHING_LEFT) kinds[i] = front >= back ? FLOOR_FRONT : FLOOR_BACK;
+    } else if (solid[i] === 1 || web[i] === 1) {
+      amounts[i] = map.top[i]! - map.bottom[i]!;
+      if (amounts[i]! > NOTHING_LEFT) kinds[i] = web[i] === 1 ? WEB : MATERIAL;
+    }
+  }
+  const found: Leftover[] = [];
+  const unreached = new Map<number, boolean>();
+  const cornerOnly = (i: number): boolean => {
+    const known = unreached.get(i);
+    if (known !== undefined) return known;
+    const answer = isCorner(i, map, wanted, columns, reach);
+    unreached.set(i, answer);
+    return answer;
+  };
+  for (const patch of patchesOf(map, kinds)) {
+    const kind = kinds[patch[0]!]!;
+    let cells = patch;
+    if (kind !== BRIDGE) {
+      const over = patch.filter((i) => amounts[i]! > tolerance);
+      // A corner is small; a patch as large as this is looked at only in samples.
+      const stride = Math.max(1, Math.floor(over.length / MOST_DISTANCES));
+      const corner = over.filter((_, k) => k % stride === 0).filter(cornerOnly);
+      if (corner.length > 0 && stride === 1) {
+        found.push(describe('corner', corner, map, columns, amounts, wanted, null));
+        const excused = new Set(corner);
+        cells = patch.filter((i) => !excused.has(i));
+      }
+    }
+    if (cells.length === 0) continue;
+    found.push(describe(KINDS[kind]!, cells, map, columns, amounts, wanted, FACES[kind]!));
+  }
+  return found;
+};
+
+const FLOOR_FRONT = 1;
+const FLOOR_BACK = 2;
+const WEB = 3;
+const MATERIAL = 4;
+const BRIDGE = 5;
+const KINDS: readonly LeftoverKind[] = ['floor', 'floor', 'floor', 'web', 'material', 'bridge'];
+const FACES: readonly ('front' | 'back' | null)[] = [null, 'front', 'back', null, null, null];
+
+const bridgeCells = (map: HeightMap, columns: WantedColumns, bridges: readonly Bridge[]): Uint8Array => {
+  const cells = new Uint8Array(map.top.length);
+  for (const bridge of bridges) {
+    const half = bridge.length / 2 + bridge.width + BRIDGE_MARGIN;
+    const i0 = Math.max(0, Math.floor((bridge.at.x - half - map.x0) / map.cell));
+    const i1 = Math.min(map.columns - 1, Math.ceil((bridge.at.x + half - map.x0) / map.cell));
+    const j0 = Math.max(0, Math.floor((bridge.at.y - half - map.y0) / map.cell));
+    const j1 = Math.min(map.rows - 1, Math.ceil((bridge.at.y + half - map.y0) / map.cell));
+    for (let j = j0; j <= j1; j++) {
+      for (let i = i0; i <= i1; i++) {
+        const cell = j * map.columns + i;
+        if (!isMaterial(map, cell) || columns.top[cell]! > columns.bottom[cell]!) continue;
+        if (map.top[cell]! - map.bottom[cell]! > bridge.height + 0.02) continue;
+        if (inBridge(bridge, cellMiddle(map, cell), BRIDGE_MARGIN)) cells[cell] = 1;
+      }
+    }
+  }
+  return cells;
+};
+
+const neighboursOf = (map: HeightMap, reached: Uint8Array, want: (i: number) => boolean): number[] => {
+  const found: number[] = [];
+  for (let i = 0; i < reached.length; i++) {
+    if (reached[i] !== 1) continue;
+    eachNeighbour(map, i, (n) => {
+      if (reached[n] === 0 && isMaterial(map, n) && isJoined(map, i, n) && want(n)) found.push(n);
+    });
+  }
+  return found;
+};
+
+/** Connected groups of cells of one kind. */
+const patchesOf = (map: HeightMap, kinds: Uint8Array): readonly (readonly number[])[] => {
+  const seen = new Uint8Array(kinds.length);
+  const patches: number[][] = [];
+  for (let start = 0; start < kinds.length; start++) {
+    if (kinds[start] === 0 || seen[start] === 1) continue;
+    const kind = kinds[start]!;
+    const patch = [start];
+    seen[start] = 1;
+    for (let k = 0; k < patch.length; k++) {
+      eachNeighbour(map, patch[k]!, (n) => {
+        if (seen[n] === 1 || kinds[n] !== kind) return;
+        seen[n] = 1;
+        patch.push(n);
+      });
+    }
+    patches.push(patch);
+  }
+  return patches;
+};
+
+/** Whether no owned endmill can come at the unwanted part of a column without entering the part. */
+const isCorner = (
+  i: number,
+  map: HeightMap,
+  wanted: Solid,
+  columns: WantedColumns,
+  reach: Reach,
+): boolean => {
+  const p = cellMiddle(map, i);
+  const hasWanted = columns.top[i]! > columns.bottom[i]!;
+  const onTop = hasWanted && map.top[i]! - columns.top[i]! >= columns.bottom[i]! - map.bottom[i]!;
+  const low = hasWanted ? (onTop ? columns.top[i]! : map.bottom[i]!) : map.bottom[i]!;
+  const high = hasWanted ? (onTop ? map.top[i]! : columns.bottom[i]!) : map.top[i]!;
+  return wanted.slabs.some((slab, k) => {
+    if (slab.top <= low + NOTHING_LEFT || slab.bottom >= high - NOTHING_LEFT) return false;
+    if (contains(slab.region, p)) return false;
+    const short = reach.shortfall(k, p);
+    return short !== null && short > 0;
+  });
+};
+
+const describe = (
+  kind: LeftoverKind,
+  cells: readonly number[],
+  map: HeightMap,
+  columns: WantedColumns,
+  amounts: Float32Array,
+  wanted: Solid,
+  face: 'front' | 'back' | null,
+): Leftover => {
+  let worst = cells[0]!;
+  let amount = 0;
+  const stride = kind === 'material' ? Math.max(1, Math.ceil(cells.length / MOST_DISTANCES)) : 1;
+  for (let k = 0; k < cells.length; k += stride) {
+    const i = cells[k]!;
+    const here = kind === 'material' ? Math.min(amounts[i]!, fromPart(map, i, wanted)) : amounts[i]!;
+    if (here <= amount) continue;
+    amount = here;
+    worst = i;
+  }
+  const middle = cellMiddle(map, worst);
+  const z =
+    face === 'front'
+      ? columns.top[worst]!
+      : face === 'back'
+        ? columns.bottom[worst]!
+        : (map.top[worst]! + map.bottom[worst]!) / 2;
+  return { kind, amount, at: { ...middle, z }, area: cells.length * map.cell * map.cell, face };
+};
+
+/** Distance in plan from a cell to the wanted part, mm. */
+const fromPart = (map: HeightMap, i: number, wanted: Solid): number => {
+  const p = cellMiddle(map, i);
+  return wanted.slabs.reduce((least, slab) => {
+    if (contains(slab.region, p)) return 0;
+    return Math.min(least, nearestBoundary(slab.region, p)?.distance ?? least);
+  }, Number.POSITIVE_INFINITY);
+};

@@ -1,0 +1,97 @@
+import type { Point3 } from '../../sketch/shape/point.ts';
+import { cellMiddle, type HeightMap } from '../../toolpath/removal/height-map.ts';
+import type { WantedColumns } from '../../toolpath/removal/raster.ts';
+import type { Holding } from './hold.ts';
+import { type Piece, piecesOf } from './pieces.ts';
+
+/** What has already been told of pieces in this setup. */
+export interface LooseWatch {
+  /** 1 for cells known to belong to a loose piece. */
+  readonly loose: Uint8Array;
+  /** Whether the part still hangs on what the jaws hold; false too when they never held it. */
+  partHeld: boolean;
+}
+
+export interface FreePiece {
+  readonly isPart: boolean;
+  readonly at: Point3;
+  readonly length: number;
+  readonly width: number;
+}
+
+/** Pieces smaller than this are chips, mm. */
+const CHIP = 3;
+
+export const watchPieces = (map: HeightMap, columns: WantedColumns, holding: Holding): LooseWatch => {
+  const watch = { loose: new Uint8Array(map.top.length), partHeld: false };
+  const { pieces, labels } = piecesOf(map, (i) => columns.top[i]! > columns.bottom[i]!);
+  watch.partHeld = pieces.some((p) => p.wanted && isHeld(p, map, labels, holding));
+  for (let i = 0; i < labels.length; i++) {
+    const piece = pieces[labels[i]! - 1];
+    if (piece !== undefined && !piece.wanted) watch.loose[i] = 1;
+  }
+  return watch;
+};
+
+/** Pieces that came free since the last look: offcuts, and the part itself when the jaws no longer hold it. */
+export const comingFree = (
+  map: HeightMap,
+  columns: WantedColumns,
+  holding: Holding,
+  watch: LooseWatch,
+): readonly FreePiece[] => {
+  const { pieces, labels } = piecesOf(map, (i) => columns.top[i]! > columns.bottom[i]!);
+  const found: FreePiece[] = [];
+  const sizeOf = (p: Piece): { length: number; width: number } => ({
+    length: (p.columns[1] - p.columns[0] + 1) * map.cell,
+    width: (p.rows[1] - p.rows[0] + 1) * map.cell,
+  });
+  const placeOf = (p: Piece): Point3 => ({
+    ...cellMiddle(map, p.at),
+    z: (map.top[p.at]! + map.bottom[p.at]!) / 2,
+  });
+  const fresh = pieces.filter(
+    (p) => !p.wanted && watch.loose[p.at] === 0 && !isHeld(p, map, labels, holding),
+  );
+  for (const piece of fresh) {
+    const size = sizeOf(piece);
+    if (Math.max(size.length, size.width) > CHIP) {
+      found.push({ isPart: false, at: placeOf(piece), ...size });
+    }
+  }
+  const gone = new Set(fresh.map((p) => p.label));
+  if (gone.size > 0) {
+    for (let i = 0; i < labels.length; i++) if (gone.has(labels[i]!)) watch.loose[i] = 1;
+  }
+  const parts = pieces.filter((p) => p.wanted);
+  if (watch.partHeld && parts.length > 0 && !parts.some((p) => isHeld(p, map, labels, holding))) {
+    watch.partHeld = false;
+    const largest = parts.reduce((a, b) => (b.cells > a.cells ? b : a));
+    found.push({ isPart: true, at: placeOf(largest), ...sizeOf(largest) });
+  }
+  return found;
+};
+
+/** Whether a piece bears on both jaws somewhere in their height. */
+const isHeld = (piece: Piece, map: HeightMap, labels: Int32Array, holding: Holding): boolean => {
+  const { faces, jaws } = holding;
+  if (faces === null || jaws === null || jaws.box === null) return false;
+  const near = 1.5 * map.cell;
+  const bears = (y: number, inward: 1 | -1): boolean => {
+    const row = Math.min(
+      map.rows - 1,
+      Math.max(0, Math.floor((y - map.y0) / map.cell + (inward > 0 ? 1e-6 : -1e-6))),
+    );
+    for (let k = 0; k * map.cell <= near; k++) {
+      const r = row + inward * k;
+      if (r < 0 || r >= map.rows) continue;
+      for (let c = piece.columns[0]; c <= piece.columns[1]; c++) {
+        const x = map.x0 + (c + 0.5) * map.cell;
+        if (x < jaws.box![0] || x > jaws.box![2]) continue;
+        if (labels[r * map.columns + c] === piece.label) return true;
+      }
+    }
+    return false;
+  };
+  return bears(faces.low, 1) && bears(faces.high, -1);
+};

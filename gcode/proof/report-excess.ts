@@ -1,0 +1,161 @@
+import { cellAt, type HeightMap } from '../../toolpath/removal/height-map.ts';
+import { mm, type ProofFinding, placeText } from './finding.ts';
+import { inBridge, type Leftover } from './leftover.ts';
+import type { ProofInput } from './proof.ts';
+import type { Reach } from './reach.ts';
+import { FARTHEST, type WallExcess } from './walls.ts';
+
+/** What stands proud, told in findings, with the largest figure of all and of each setup, mm. */
+export interface ExcessReport {
+  readonly findings: readonly ProofFinding[];
+  readonly largest: number;
+  readonly bySetup: readonly number[];
+}
+
+/** Beyond this many cells off a wall, material is seen by the map and told from there. */
+const SEEN_BY_MAP = 3;
+/** Wall findings nearer together than this are one, mm. */
+const APART = 3;
+const MOST = 20;
+/** The fillet that a lifted cutter leaves beside a bridge, in radii of the largest cutter, mm. */
+const BRIDGE_FILLET = 2;
+
+export const excessFindings = (terms: {
+  readonly input: ProofInput;
+  readonly map: HeightMap;
+  readonly walls: { readonly places: readonly WallExcess[]; readonly within: number };
+  readonly leftovers: readonly Leftover[];
+  readonly reach: Reach;
+}): ExcessReport => {
+  const { input, map, walls, reach } = terms;
+  const tolerance = input.tolerance.excess;
+  const bySetup = input.setups.map(() => 0);
+  const last = input.setups.length - 1;
+  let largest = walls.within;
+  const count = (amount: number, setup: number): void => {
+    largest = Math.max(largest, amount);
+    const k = setup < 0 ? last : setup;
+    if (k >= 0) bySetup[k] = Math.max(bySetup[k]!, amount);
+  };
+  const findings: ProofFinding[] = [];
+
+  const proud: (WallExcess & { readonly left: number })[] = [];
+  const corners: (WallExcess & { readonly left: number })[] = [];
+  for (const place of walls.places) {
+    const bridge = (input.bridges ?? []).some((b) => inBridge(b, place.place, BRIDGE_FILLET));
+    if (bridge || (place.amount > SEEN_BY_MAP * map.cell && standsInMap(map, place))) continue;
+    const short = reach.shortfall(place.slab, place.place) ?? 0;
+    const over = place.amount - short;
+    if (over > tolerance) proud.push({ ...place, left: over });
+    else corners.push({ ...place, left: place.amount });
+  }
+  for (const place of apart(proud, APART)) {
+    count(place.left, place.setup);
+    const size = place.amount >= FARTHEST ? `${FARTHEST} mm or more` : `${mm(place.left, 3)} mm`;
+    findings.push({
+      code: 'wall-excess',
+      message: `The cutters stop ${size} short of a wall at ${placeText(place.place)}, between Z ${mm(place.bottom)} and ${mm(place.top)}.`,
+      severity: 'error',
+      ...setupOf(input, place.setup),
+      at: { ...place.place, z: (place.bottom + place.top) / 2 },
+    });
+  }
+
+  const cornerPatches = terms.leftovers.filter((l) => l.kind === 'corner');
+  for (const place of apart(corners, 2 * (reach.radius ?? 1))) {
+    const patch = cornerPatches.find(
+      (l) => Math.hypot(l.at.x - place.place.x, l.at.y - place.place.y) < 2 * (reach.radius ?? 1),
+    );
+    findings.push({
+      code: 'corner-not-reached',
+      message: `No owned cutter reaches into the corner at ${placeText(place.place)}: ${mm(place.left)} mm is left there${patch === undefined ? '' : `, over about ${mm(patch.area)} mm²`}. File it, or round it to ${mm(reach.radius ?? 0)} mm.`,
+      severity: 'note',
+      at: { ...place.place, z: (place.bottom + place.top) / 2 },
+    });
+  }
+
+  for (const left of [...terms.leftovers].sort((a, b) => b.amount - a.amount)) {
+    const setup = setupFor(input, left);
+    switch (left.kind) {
+      case 'corner':
+        break;
+      case 'bridge':
+        findings.push({
+          code: 'bridge-for-hand',
+          message: `A bridge ${mm(left.amount)} mm thick is left for the saw and the file at ${placeText(left.at)}.`,
+          severity: 'note',
+          at: left.at,
+        });
+        break;
+      case 'web':
+        count(left.amount, setup);
+        findings.push({
+          code: 'web-not-released',
+          message: `A web ${mm(left.amount)} mm thick still stands at ${placeText(left.at)}, over ${mm(left.area, 1)} mm²: nothing releases it.`,
+          severity: 'error',
+          ...setupOf(input, setup),
+          at: left.at,
+        });
+        break;
+      case 'floor':
+        count(left.amount, setup);
+        if (left.amount > tolerance) {
+          findings.push({
+            code: 'floor-excess',
+            message: `The surface at ${placeText(left.at)} is ${mm(left.amount, 3)} mm too high, over ${mm(left.area, 1)} mm².`,
+            severity: 'error',
+            ...setupOf(input, setup),
+            at: left.at,
+          });
+        }
+        break;
+      case 'material':
+        count(left.amount, setup);
+        if (left.amount > tolerance) {
+          findings.push({
+            code: 'material-left',
+            message: `Material stands ${mm(left.amount)} mm proud of the part at ${placeText(left.at)}, over ${mm(left.area, 1)} mm².`,
+            severity: 'error',
+            ...setupOf(input, setup),
+            at: left.at,
+          });
+        }
+        break;
+    }
+  }
+  return { findings: findings.slice(0, 4 * MOST), largest, bySetup };
+};
+
+const setupOf = (input: ProofInput, index: number): { readonly setup?: number } => {
+  const setup = input.setups[index];
+  return setup === undefined ? {} : { setup: setup.number };
+};
+
+/** The setup that should have taken it: the last with that face up, else the last. */
+const setupFor = (input: ProofInput, left: Leftover): number => {
+  const last = input.setups.length - 1;
+  if (left.face === null) return last;
+  const found = input.setups.findLastIndex((s) => s.frame.face === left.face);
+  return found < 0 ? last : found;
+};
+
+const standsInMap = (map: HeightMap, place: WallExcess): boolean => {
+  const z = (place.bottom + place.top) / 2;
+  const off = (SEEN_BY_MAP - 1) * map.cell;
+  const i = cellAt(map, place.place.x + place.outward.x * off, place.place.y + place.outward.y * off);
+  return i >= 0 && map.top[i]! > z && map.bottom[i]! < z;
+};
+
+/** The worst of every neighbourhood, worst first. */
+const apart = <T extends WallExcess & { readonly left: number }>(
+  places: readonly T[],
+  gap: number,
+): readonly T[] => {
+  const kept: T[] = [];
+  for (const place of [...places].sort((a, b) => b.left - a.left)) {
+    if (kept.length >= MOST) break;
+    const near = kept.some((k) => Math.hypot(k.place.x - place.place.x, k.place.y - place.place.y) < gap);
+    if (!near) kept.push(place);
+  }
+  return kept;
+};
