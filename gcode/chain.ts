@@ -11,7 +11,7 @@ import { applyRouteDocument } from '../toolpath/route/document.ts';
 import { toPart } from '../toolpath/route/frame.ts';
 import { proposeRoute } from '../toolpath/route/propose.ts';
 import type { Route } from '../toolpath/route/route.ts';
-import { programFileName } from './program/file-name.ts';
+import { programFileName } from './program/name.ts';
 import { writeProgram } from './program/write.ts';
 import { type Proof, type ProofInput, prove } from './proof/proof.ts';
 

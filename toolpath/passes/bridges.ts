@@ -47,8 +47,8 @@ export const spreadBridges = (
   const pitch = total / wanted.count;
   return Array.from({ length: wanted.count }, (_, i) => {
     const even = (i + 0.5) * pitch;
-    const straight = ontoStraight(outer.segments, even, wanted.length / 2 + radius);
-    const place = straight !== null && Math.abs(straight - even) < 0.4 * pitch ? straight : even;
+    const straight = ontoStraight(outer.segments, even, wanted.length / 2 + radius / 2);
+    const place = straight !== null && Math.abs(straight - even) < 0.45 * pitch ? straight : even;
     const { point, direction } = along(outer.segments, place);
     const outward = scale(leftOf(direction), -1);
     const half = scale(direction, wanted.length / 2 + radius);

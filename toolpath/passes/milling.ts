@@ -132,7 +132,8 @@ const outline = (
   const bridges = clearing.bridges.map(({ at, outward, length, z }) => ({
     at,
     outward,
-    length,
+    // Where it meets the part the round cutter leaves a fillet of its own radius to either side.
+    length: length + task.cutter.diameter,
     width,
     height: z - underside,
   }));
