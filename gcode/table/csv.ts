@@ -1,0 +1,36 @@
+import type { Part } from '../../sketch/part/part.ts';
+import type { Plan } from '../../toolpath/passes/pass.ts';
+import { figure, unitSign } from './figures.ts';
+import { tableRows } from './rows.ts';
+
+/**
+ * The coordinate table as comma-separated values by RFC 4180, lines ending with CR LF. X, Y and Z are the cutter's
+ * centre and tip in each setup's own coordinates, in the part's unit.
+ */
+export const tableCsv = (plan: Plan, part: Pick<Part, 'unit'>): string => {
+  const { unit } = part;
+  const sign = unitSign(unit);
+  const head = ['setup', 'job step', 'pass', `X (${sign})`, `Y (${sign})`, `Z (${sign})`, 'note'];
+  const lines = tableRows(plan, unit).map((row) => [
+    String(row.setup),
+    words(row.step),
+    String(row.pass),
+    figure(row.at.x, unit),
+    figure(row.at.y, unit),
+    figure(row.at.z, unit),
+    words(row.note),
+  ]);
+  return [head, ...lines].map((cells) => `${cells.map(quoted).join(',')}\r\n`).join('');
+};
+
+/**
+ * Words that no spreadsheet will take for a formula: those that begin like one get an apostrophe in front. Control
+ * characters become spaces. Figures do not pass through here, so a minus stays a minus.
+ */
+const words = (text: string): string => {
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is to be taken out
+  const plain = text.replace(/[\u0000-\u001f\u007f]+/g, ' ').trim();
+  return /^[=+\-@]/.test(plain) ? `'${plain}` : plain;
+};
+
+const quoted = (cell: string): string => (/[",\r\n]/.test(cell) ? `"${cell.replace(/"/g, '""')}"` : cell);

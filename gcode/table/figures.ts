@@ -1,0 +1,18 @@
+import type { Unit } from '../../sketch/part/part.ts';
+import { mmPer } from '../../sketch/part/units.ts';
+
+/** What a hand can set on a handwheel or a readout: 0.01 mm or half a thousandth of an inch. Common practice, no source. */
+const SETTING: Readonly<Record<Unit, { readonly step: number; readonly decimals: number }>> = {
+  mm: { step: 0.01, decimals: 2 },
+  inch: { step: 0.0005, decimals: 4 },
+};
+
+/** A length in mm as a figure in the unit, rounded to what can be set: always the same decimals, never −0. */
+export const figure = (mm: number, unit: Unit): string => {
+  const { step, decimals } = SETTING[unit];
+  const text = (Math.round(mm / mmPer(unit) / step) * step).toFixed(decimals);
+  return Number(text) === 0 ? (0).toFixed(decimals) : text;
+};
+
+/** The unit as it stands in a table's head. */
+export const unitSign = (unit: Unit): string => (unit === 'mm' ? 'mm' : 'in');
