@@ -1,0 +1,23 @@
+import { standardProfile } from '../../toolpath/machine/default-profile.ts';
+import type { MachineProfile } from '../../toolpath/machine/profile.ts';
+import { readProfile } from '../../toolpath/machine/profile-document.ts';
+import { hasErrors, type PlannedPart, planPart } from '../chain.ts';
+import type { Inputs } from './arguments.ts';
+import { failureOf } from './failure.ts';
+import { readText } from './files.ts';
+
+/** The machine of a machine file, or the example machine. Throws a Failure for a file that cannot be used. */
+export const machineOf = (file: string | null): MachineProfile => {
+  if (file === null) return standardProfile;
+  const reading = readProfile(readText(file));
+  if (!reading.ok) throw failureOf(file, reading.findings);
+  return reading.profile;
+};
+
+/** The part that the files name, planned without errors. Throws a Failure otherwise. */
+export const plannedOf = (inputs: Inputs): PlannedPart => {
+  const profile = machineOf(inputs.machine);
+  const planned = planPart(readText(inputs.part), { overrides: inputs.overrides, profile });
+  if (!planned.ok || hasErrors(planned.findings)) throw failureOf(inputs.part, planned.findings);
+  return planned;
+};

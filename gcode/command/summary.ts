@@ -1,0 +1,48 @@
+import type { Finding, Unit } from '../../sketch/part/part.ts';
+import { lengthText } from '../../sketch/part/units.ts';
+import type { Proof } from '../proof/proof.ts';
+import { oneLine } from './failure.ts';
+
+const GRAVITY: Readonly<Record<Finding['severity'], string>> = {
+  error: 'Wrong',
+  warning: 'Look',
+  note: 'Note',
+};
+
+type Said = Pick<Finding, 'severity' | 'message' | 'setup'>;
+
+/** One finding to a line, gravest first, each said once. */
+export const findingLines = (findings: readonly Said[]): readonly string[] => {
+  const order = Object.keys(GRAVITY);
+  const lines = [...findings]
+    .sort((a, b) => order.indexOf(a.severity) - order.indexOf(b.severity))
+    .map((f) => `  ${GRAVITY[f.severity]}: ${oneLine(f.message)}`);
+  return [...new Set(lines)];
+};
+
+/** The proof in a few lines: verdict, the worst figures, and how sharp the proof's own eye is. */
+export const proofLines = (name: string, proof: Proof, unit: Unit): readonly string[] => {
+  const figure = (mm: number): string => lengthText(mm, unit);
+  const time = proof.setups.reduce((sum, s) => sum + s.time_s, 0);
+  return [
+    `${oneLine(name)}: ${proof.verdict}`,
+    `  deepest gouge ${figure(proof.gougeMax_mm)}, most left standing ${figure(proof.excessMax_mm)}; floors seen in cells of ${figure(proof.resolution_mm)}`,
+    `  ${count(proof.setups.length, 'setup')}, ${count(sum(proof, 'rapidsInStock'), 'rapid')} through material, ${count(sum(proof, 'jawHits'), 'move')} into the jaws, about ${timeText(time)} at the machine`,
+  ];
+};
+
+const sum = (proof: Proof, key: 'rapidsInStock' | 'jawHits'): number =>
+  proof.setups.reduce((total, setup) => total + setup[key], 0);
+
+const count = (n: number, what: string): string => `${n === 0 ? 'no' : n} ${what}${n === 1 ? '' : 's'}`;
+
+/** A time as people say it. */
+export const timeText = (seconds: number): string => {
+  const minutes = Math.max(1, Math.round(seconds / 60));
+  return minutes < 60
+    ? `${minutes} min`
+    : `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, '0')} min`;
+};
+
+export const CAUTION =
+  'Before cutting: run it once well above the work, wear eye protection and no gloves, clamp, keep clear of chips, and stop the spindle before measuring. The machine’s manual and local rules come first.';
