@@ -1,69 +1,157 @@
-import { effect } from '@preact/signals';
+import { computed, effect, untracked } from '@preact/signals';
 import { render } from 'preact';
-import {
-  drawBar,
-  drawBody,
-  drawCentres,
-  drawDimensions,
-  drawEdges,
-  drawPicked,
-  featureAt,
-} from './sketch/canvas/draw-part.ts';
-import { LETTERING } from './sketch/canvas/ink.ts';
+import { createBench } from './gcode/view/bench.ts';
+import { Desk } from './gcode/view/desk.tsx';
+import { inkSheet } from './gcode/view/ink-sheet.ts';
+import { pickedFinding, pickedLine } from './gcode/view/picking.ts';
+import { featureAt } from './sketch/canvas/draw-part.ts';
 import { createSheet } from './sketch/canvas/sheet.ts';
 import { cutLine, firstCut } from './sketch/view/cut-line.ts';
-import { DrawPanel } from './sketch/view/draw-panel.tsx';
 import { drawingOf } from './sketch/view/drawing.ts';
-import { Loupe } from './sketch/view/loupe.tsx';
 import { stage } from './sketch/view/stage.ts';
-import { StageRail } from './sketch/view/stage-rail.tsx';
 import { createStore } from './sketch/view/store.ts';
-import { type Sample, TitleBlock } from './sketch/view/title-block.tsx';
+import type { Sample } from './sketch/view/title-block.tsx';
+import { coveredBy } from './sketch/view/covered.ts';
+import { shownSetup, shownStill } from './toolpath/view/showing.ts';
+import { stillsOf } from './toolpath/view/work.ts';
 
-const files = import.meta.glob<string>(['./samples/*.json', '!./samples/*.schema.json'], { query: '?raw', import: 'default', eager: true });
-const samples: Sample[] = Object.values(files).map((text) => ({ name: (JSON.parse(text) as {name: string}).name, text }));
+const files = import.meta.glob<string>(['./samples/*.json', '!./samples/*.schema.json'], {
+  query: '?raw',
+  import: 'default',
+  eager: true,
+});
+const samples = Object.values(files).map(
+  (text): Sample => ({ name: (JSON.parse(text) as { name: string }).name, text }),
+);
 
 const store = createStore();
+const bench = createBench();
 const drawing = drawingOf(store);
-const canvas = document.querySelector<HTMLCanvasElement>('#sheet')!;
-const fit = () => {
-  const bar = store.opened.value?.part.bar;
-  if (bar) sheet.fit({ min: bar.corner, max: { x: bar.corner.x + bar.length, y: bar.corner.y + bar.width } }, false, bar.corner.y + bar.width / 2);
+const stills = computed(() => (bench.work.value ? stillsOf(bench.work.value.plan) : []));
+const still = computed(() => stills.value[shownStill.value] ?? null);
+
+/** Whether the drawing lies turned over: it lies as the work does in the setup that is shown. */
+const turned = computed(() => {
+  const work = bench.work.value;
+  if (stage.value === 'Hold') {
+    return work?.route.setups.find((s) => s.number === shownSetup.value)?.face === 'back';
+  }
+  return (stage.value === 'Cut' || stage.value === 'Take away') && still.value?.setup.frame.face === 'back';
+});
+
+const fit = (): void => {
+  const bar = store.opened.peek()?.part.bar;
+  if (!bar) return;
+  const far = { x: bar.corner.x + bar.length, y: bar.corner.y + bar.width };
+  sheet.fit({ min: bar.corner, max: far }, turned.peek() === true, bar.corner.y + bar.width / 2);
 };
-const sheet = createSheet(canvas, {
+
+const sheet = createSheet(document.querySelector<HTMLCanvasElement>('#sheet')!, {
   onPick: (at, reach) => {
-    const part = store.opened.value?.part;
+    const part = store.opened.peek()?.part;
     if (part) store.picked.value = featureAt(part, at, reach);
   },
   onFit: fit,
 });
-sheet.viewport.value = { ...sheet.viewport.value, covered: { left: 22, top: 110, right: 440, bottom: 300 } };
-sheet.addLayer((pen) => {
-  const d = drawing.value;
-  if (!d) return;
-  drawBar(pen, d.part.bar);
-  drawBody(pen, d);
-  drawCentres(pen, d.part);
-  drawEdges(pen, d, pen.camera.turned);
-  if (store.picked.value) drawPicked(pen, d.part, store.picked.value);
-  if (stage.value === 'Draw') drawDimensions(pen, d, store.picked.value ?? null, LETTERING);
+inkSheet({ sheet, store, bench, drawing, still });
+
+const show = (index: number): void => {
+  const last = stills.peek().length - 1;
+  shownStill.value = Math.max(0, Math.min(last, index));
+};
+
+// The free part of the window follows its size.
+const cover = (): void => {
+  sheet.viewport.value = { ...sheet.viewport.peek(), covered: coveredBy(window.innerWidth, window.innerHeight) };
+};
+window.addEventListener('resize', () => {
+  cover();
+  fit();
 });
+cover();
+
+// A part that is opened is laid in the middle; a bar that changes under an edit keeps its place.
+let openedName = '';
 effect(() => {
   const part = store.opened.value?.part;
-  if (part && !cutLine.peek()) cutLine.value = firstCut(part);
+  if (!part) return;
+  document.title = `${part.name} – Leverwright`;
+  if (store.canUndo.peek() || openedName === part.name) return;
+  openedName = part.name;
+  untracked(() => {
+    cutLine.value = firstCut(part);
+    shownStill.value = 0;
+    shownSetup.value = 1;
+    fit();
+  });
 });
-const first = samples[0];
+
+// Every sound edit is planned; the worker drops what is older.
+effect(() => {
+  const opened = store.opened.value;
+  if (opened) untracked(() => bench.take(JSON.stringify(opened.document)));
+});
+effect(() => {
+  const cut = cutLine.value;
+  if (cut) untracked(() => bench.cutAlong(cut));
+});
+effect(() => {
+  const last = stills.value.length - 1;
+  if (last >= 0 && shownStill.value > last) shownStill.value = last;
+  bench.showLayer(shownStill.value);
+});
+effect(() => {
+  const over = turned.value === true;
+  untracked(() => {
+    sheet.camera.value = { ...sheet.camera.value, turned: over };
+  });
+});
+effect(() => {
+  if (still.value) shownSetup.value = still.value.setup.setup.number;
+});
+effect(() => {
+  bench.proof.value;
+  pickedFinding.value = null;
+});
+effect(() => {
+  bench.programs.value;
+  pickedLine.value = null;
+});
+
+// A feature that is picked on the sheet comes into sight on the card.
+effect(() => {
+  const name = store.picked.value;
+  if (!name) return;
+  requestAnimationFrame(() => {
+    const row = document.querySelector(`[data-feature="${CSS.escape(name)}"]`);
+    if (row && !row.contains(document.activeElement)) row.scrollIntoView({ block: 'nearest' });
+  });
+});
+
+window.addEventListener('keydown', (e) => {
+  if (!(e.ctrlKey || e.metaKey) || e.target instanceof HTMLInputElement) return;
+  const key = e.key.toLowerCase();
+  if (key === 'z' && !e.shiftKey) store.undo();
+  else if (key === 'y' || (key === 'z' && e.shiftKey)) store.redo();
+  else return;
+  e.preventDefault();
+});
+window.addEventListener('beforeunload', (e) => {
+  if (store.unsaved.peek()) e.preventDefault();
+});
+
+const first = samples.find((s) => s.text.includes('"forks"')) ?? samples[0];
 if (first) store.open(first.text);
-fit();
-const marks = { Draw: 'fine', Hold: 'untouched', Cut: 'untouched', Prove: 'look here', 'Take away': 'working' } as const;
-const App = () => (
-  <>
-    <StageRail marks={marks} />
-    <Loupe sheet={sheet} onFit={fit} />
-    <aside class="card" aria-label="Job card">
-      <TitleBlock store={store} samples={samples} />
-      <div class="card-body">{stage.value === 'Draw' && <DrawPanel store={store} />}</div>
-    </aside>
-  </>
+render(
+  <Desk
+    store={store}
+    bench={bench}
+    sheet={sheet}
+    samples={samples}
+    drawing={drawing}
+    stills={stills}
+    onFit={fit}
+    onShow={show}
+  />,
+  document.querySelector('#desk')!,
 );
-render(<App />, document.querySelector('#desk')!);

@@ -45,10 +45,11 @@ export const drawBody = (pen: Pen, drawing: Drawing): void => {
   }
 };
 
-export const drawEdges = (pen: Pen, drawing: Drawing, turned: boolean): void => {
-  const edges = turned ? drawing.back : drawing.front;
+/** The part's edges from the side that is up: heavy as the drawing itself, or thin where they only guide the eye. */
+export const drawEdges = (pen: Pen, drawing: Drawing, weight: 'heavy' | 'thin' = 'heavy'): void => {
+  const edges = pen.camera.turned ? drawing.back : drawing.front;
   for (const s of edges.hidden) pen.chain([s], HIDDEN);
-  for (const s of edges.visible) pen.chain([s], OUTLINE);
+  for (const s of edges.visible) pen.chain([s], weight === 'heavy' ? OUTLINE : THIN);
   for (const h of drawing.part.holes) {
     if (h.purpose !== 'tapped') continue;
     // ISO 6410: the thread's outside as three quarters of a thin circle.

@@ -1,5 +1,6 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { Finding, Part } from '../part/part.ts';
+import { checkPart } from '../part/checks.ts';
 import { readPart } from '../part/document.ts';
 import { getIn, type Json, type JsonObject, type JsonPath, setIn } from './json.ts';
 
@@ -42,7 +43,7 @@ export const createStore = (): Store => {
 
   const read = (text: string): { edit: Edit; opened?: Opened } => {
     const reading = readPart(text);
-    const findings = reading.findings;
+    const findings = reading.ok ? [...reading.findings, ...checkPart(reading.part)] : reading.findings;
     const error = findings.find((f) => f.severity === 'error');
     if (!reading.ok || error) {
       return { edit: { ok: false, message: error?.message ?? 'This is not a part that can be read.' } };

@@ -1,0 +1,164 @@
+import { type ReadonlySignal, signal } from '@preact/signals';
+import type { CutLine } from '../../sketch/canvas/section.ts';
+import type { SectionStill } from '../../toolpath/view/film-pictures.ts';
+import type { Work } from '../../toolpath/view/work.ts';
+import { hasErrors } from '../chain.ts';
+import type { Proof } from '../proof/proof.ts';
+import type { Answer, Ask, Layer, Program } from './messages.ts';
+
+/** What the workers have made so far of the open part. Older work stays in sight until newer is there. */
+export interface Bench {
+  readonly work: ReadonlySignal<Work | null>;
+  readonly programs: ReadonlySignal<readonly Program[]>;
+  readonly sections: ReadonlySignal<readonly (SectionStill | undefined)[]>;
+  readonly layer: ReadonlySignal<Layer | null>;
+  readonly proof: ReadonlySignal<Proof | null>;
+  /** What is being worked on, in words; null when all is done. */
+  readonly progress: ReadonlySignal<string | null>;
+  readonly failure: ReadonlySignal<string | null>;
+  /** Counts finished plannings, so that a test can tell one from the next. */
+  readonly made: ReadonlySignal<number>;
+  /** Plans and proves the newest state of the part; whatever was under way is dropped. */
+  take(source: string): void;
+  /** Makes every pass's section along a line. */
+  cutAlong(cut: CutLine): void;
+  /** Asks for one pass's path and stock. */
+  showLayer(still: number): void;
+}
+
+interface Hand {
+  readonly worker: Worker;
+  busy: boolean;
+}
+
+const newHand = (answer: (a: Answer) => void): Hand => {
+  const hand: Hand = {
+    worker: new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' }),
+    busy: false,
+  };
+  hand.worker.onmessage = (e: MessageEvent<Answer>) => answer(e.data);
+  hand.worker.onerror = (e) =>
+    answer({ kind: 'failed', ticket: -1, message: e.message || 'the worker could not be started' });
+  return hand;
+};
+
+/**
+ * Two workers, so that looking through the passes never waits for the proof: one plans, writes and shows, one proves.
+ * A worker that is busy with an older state of the part is ended and a fresh one takes over, so that the newest edit
+ * is worked on at once.
+ */
+export const createBench = (): Bench => {
+  const work = signal<Work | null>(null);
+  const programs = signal<readonly Program[]>([]);
+  const sections = signal<readonly (SectionStill | undefined)[]>([]);
+  const layer = signal<Layer | null>(null);
+  const proof = signal<Proof | null>(null);
+  const progress = signal<string | null>(null);
+  const failure = signal<string | null>(null);
+  const made = signal(0);
+  let ticket = 0;
+  let cut: CutLine | null = null;
+  let layerWanted: number | null = null;
+  let layerBusy = false;
+
+  const hear = (a: Answer): void => {
+    if (a.ticket !== ticket && a.ticket !== -1) return;
+    switch (a.kind) {
+      case 'planned':
+        progress.value = 'Writing the programs …';
+        proof.value = null;
+        work.value = a.work;
+        sections.value = [];
+        layer.value = null;
+        break;
+      case 'written':
+        planner.busy = false;
+        programs.value = a.programs;
+        made.value++;
+        progress.value = null;
+        if (work.value && !hasErrors(work.value.findings)) {
+          progress.value = 'Proving …';
+          prover.busy = true;
+          send(prover, { kind: 'prove', ticket, work: work.value, programs: a.programs });
+        }
+        if (cut) send(planner, { kind: 'film', ticket, cut });
+        layerBusy = false;
+        askLayer();
+        break;
+      case 'film': {
+        if (cut !== null && !sameCut(cut, a.cut)) return;
+        const next = [...sections.value];
+        a.stills.forEach((s, i) => {
+          next[a.first + i] = s;
+        });
+        sections.value = next;
+        break;
+      }
+      case 'layer':
+        layerBusy = false;
+        layer.value = a.layer;
+        if (layerWanted !== null && layerWanted !== a.layer.still) askLayer();
+        break;
+      case 'proven':
+        prover.busy = false;
+        proof.value = a.proof;
+        progress.value = null;
+        break;
+      case 'failed':
+        planner.busy = false;
+        prover.busy = false;
+        layerBusy = false;
+        progress.value = null;
+        failure.value = a.message;
+        break;
+    }
+  };
+
+  let planner = newHand(hear);
+  let prover = newHand(hear);
+  const send = (hand: Hand, ask: Ask): void => hand.worker.postMessage(ask);
+  const fresh = (hand: Hand): Hand => {
+    if (!hand.busy) return hand;
+    hand.worker.terminate();
+    return newHand(hear);
+  };
+
+  /** One layer is asked for at a time; while the slider is dragged, those in between are passed over. */
+  const askLayer = (): void => {
+    if (layerWanted === null || layerBusy || planner.busy || !work.value) return;
+    layerBusy = true;
+    send(planner, { kind: 'layer', ticket, still: layerWanted });
+  };
+
+  return {
+    work,
+    programs,
+    sections,
+    layer,
+    proof,
+    progress,
+    failure,
+    made,
+    take: (source) => {
+      ticket++;
+      failure.value = null;
+      progress.value = 'Planning …';
+      planner = fresh(planner);
+      prover = fresh(prover);
+      planner.busy = true;
+      layerBusy = false;
+      send(planner, { kind: 'plan', ticket, source });
+    },
+    cutAlong: (line) => {
+      cut = line;
+      if (work.value && !planner.busy) send(planner, { kind: 'film', ticket, cut: line });
+    },
+    showLayer: (still) => {
+      layerWanted = still;
+      askLayer();
+    },
+  };
+};
+
+const sameCut = (a: CutLine, b: CutLine): boolean =>
+  a.from.x === b.from.x && a.from.y === b.from.y && a.to.x === b.to.x && a.to.y === b.to.y;

@@ -1,0 +1,200 @@
+import { useEffect, useState } from 'preact/hooks';
+import { figure } from '../../sketch/canvas/dimensions.ts';
+import { sectionOfSolid } from '../../sketch/canvas/section.ts';
+import type { Drawing } from '../../sketch/canvas/draw-part.ts';
+import type { Sheet } from '../../sketch/canvas/sheet.ts';
+import { CutHandles } from '../../sketch/view/cut-handles.tsx';
+import { cutLine } from '../../sketch/view/cut-line.ts';
+import { DrawPanel } from '../../sketch/view/draw-panel.tsx';
+import { Loupe } from '../../sketch/view/loupe.tsx';
+import { heightFactor, type SectionPicture, SectionView } from '../../sketch/view/section-view.tsx';
+import { drawerOpen, stage } from '../../sketch/view/stage.ts';
+import { StageRail } from '../../sketch/view/stage-rail.tsx';
+import type { Store } from '../../sketch/view/store.ts';
+import { type Sample, TitleBlock } from '../../sketch/view/title-block.tsx';
+import { CutPanel } from '../../toolpath/view/cut-panel.tsx';
+import { FilmStrip } from '../../toolpath/view/film-strip.tsx';
+import { HoldPanel } from '../../toolpath/view/hold-panel.tsx';
+import { shownSetup, shownStill } from '../../toolpath/view/showing.ts';
+import type { Still } from '../../toolpath/view/work.ts';
+import type { Bench } from './bench.ts';
+import { FindingMarks } from './finding-marks.tsx';
+import { marksOf } from './marks.ts';
+import { pickedFinding } from './picking.ts';
+import { ProvePanel } from './prove-panel.tsx';
+import { TakeAwayPanel } from './take-away-panel.tsx';
+
+export interface DeskProps {
+  readonly store: Store;
+  readonly bench: Bench;
+  readonly sheet: Sheet;
+  readonly samples: readonly Sample[];
+  readonly drawing: { readonly value: Drawing | null };
+  readonly stills: { readonly value: readonly Still[] };
+  readonly onFit: () => void;
+  readonly onShow: (still: number) => void;
+}
+
+/** Everything that lies on the sheet: the rail, the job card, the side section and the pass strip. */
+export const Desk = (p: DeskProps) => {
+  const { store, bench, sheet } = p;
+  const opened = store.opened.value;
+  const proof = bench.proof.value;
+  return (
+    <>
+      <StageRail marks={marksOf(store, bench)} />
+      <Loupe sheet={sheet} onFit={p.onFit} />
+      {opened && stage.value !== 'Hold' && stage.value !== 'Prove' && (
+        <CutHandles sheet={sheet} unit={opened.part.unit} />
+      )}
+      {stage.value === 'Prove' && proof && <FindingMarks sheet={sheet} proof={proof} />}
+      <SecondView {...p} />
+      <FilmStrip
+        work={bench.work.value}
+        stills={p.stills.value}
+        sections={bench.sections.value}
+        shown={shownStill.value}
+        onShow={p.onShow}
+        progress={bench.progress.value}
+        pictureOf={(i) => pictureOf(p, i)}
+      />
+      <aside class={drawerOpen.value ? 'card open' : 'card'} aria-label="Job card">
+        <button
+          type="button"
+          class="drawer-handle"
+          aria-expanded={drawerOpen.value}
+          onClick={() => {
+            drawerOpen.value = !drawerOpen.value;
+          }}
+        >
+          <span>
+            {stage.value}: {opened?.part.name ?? 'no part'}
+          </span>
+          <span aria-hidden="true">{drawerOpen.value ? '▼' : '▲'}</span>
+        </button>
+        <TitleBlock store={store} samples={p.samples} />
+        <div class="card-body" tabIndex={-1}>
+          {bench.failure.value && (
+            <p class="wrong" role="alert">
+              Planning stopped: {bench.failure.value}
+            </p>
+          )}
+          <Panel {...p} />
+        </div>
+      </aside>
+    </>
+  );
+};
+
+const Panel = (p: DeskProps) => {
+  const { store, bench } = p;
+  const work = bench.work.value;
+  const opened = store.opened.value;
+  if (stage.value === 'Draw') return <DrawPanel store={store} />;
+  if (!work || !opened) return <p class="aside">{bench.progress.value ?? 'No part is open.'}</p>;
+  const still = p.stills.value[shownStill.value] ?? null;
+  switch (stage.value) {
+    case 'Hold':
+      return (
+        <HoldPanel
+          store={store}
+          work={work}
+          shown={shownSetup.value}
+          onShow={(n) => {
+            shownSetup.value = n;
+          }}
+        />
+      );
+    case 'Cut':
+      return (
+        <CutPanel
+          store={store}
+          work={work}
+          still={still}
+          onShow={(name) => {
+            const first = p.stills.value.find((s) => s.step.step.name === name);
+            if (first) p.onShow(first.index);
+          }}
+        />
+      );
+    case 'Prove':
+      return (
+        <ProvePanel
+          proof={bench.proof.value}
+          progress={bench.progress.value}
+          unit={opened.part.unit}
+          picked={pickedFinding.value}
+          onPick={(i) => {
+            pickedFinding.value = i;
+          }}
+        />
+      );
+    case 'Take away':
+      return <TakeAwayPanel store={store} bench={bench} work={work} still={still} stills={p.stills.value} onShow={p.onShow} />;
+  }
+};
+
+/** What stands along the section line after a pass; null while it is not yet worked out. */
+const pictureOf = (p: DeskProps, index: number): SectionPicture | null => {
+  const section = p.bench.sections.value[index];
+  const still = p.stills.value[index];
+  const frame = sectionFrame(p);
+  if (!section || !still || !frame) return null;
+  return { ...frame, metal: section.metal, web: section.web, turned: still.setup.frame.face === 'back' };
+};
+
+const sectionFrame = (p: DeskProps): Omit<SectionPicture, 'metal' | 'web' | 'turned'> | null => {
+  const d = p.drawing.value;
+  const cut = cutLine.value;
+  if (!d || !cut) return null;
+  return {
+    wanted: sectionOfSolid(d.solid, cut),
+    length: Math.max(1, Math.hypot(cut.to.x - cut.from.x, cut.to.y - cut.from.y)),
+    low: 0,
+    high: d.part.bar.thickness,
+  };
+};
+
+const SecondView = (p: DeskProps) => {
+  const [size, setSize] = useState({ width: 600, height: 90 });
+  const drawing = p.drawing.value;
+  const frame = sectionFrame(p);
+  useEffect(() => {
+    const measure = (): void => {
+      const phone = window.innerWidth <= 760;
+      const v = p.sheet.viewport.value;
+      const wide = v.width - v.covered.left - v.covered.right;
+      setSize({ width: Math.max(200, Math.min(wide, 1100)), height: phone ? 60 : 84 });
+    };
+    measure();
+    window.addEventListener('resize', measure);
+    return () => window.removeEventListener('resize', measure);
+  }, [p.sheet]);
+  if (!drawing || !frame) return null;
+  const finished = stage.value === 'Draw';
+  const still = p.stills.value[shownStill.value];
+  const picture: SectionPicture | null = finished
+    ? { ...frame, metal: frame.wanted, web: [], turned: false }
+    : pictureOf(p, shownStill.value);
+  if (!picture) return null;
+  const unit = drawing.part.unit;
+  const u = unit === 'mm' ? 'mm' : 'in';
+  const left = p.bench.sections.value[shownStill.value]?.webLeft ?? null;
+  const web = finished ? '' : left === null ? 'no web on this line' : `web ${figure(left, unit)} ${u}, hatched`;
+  const moment = finished || !still ? 'the finished part' : `after pass ${still.index + 1}, ${still.step.step.name}`;
+  const factor = heightFactor(picture, size.width - 12, size.height - 12);
+  const words = `Section A – A, ${moment}${web ? `, ${web}` : ''}`;
+  return (
+    <section class="second-view" data-web={left ?? ''}>
+      <figure>
+        <SectionView picture={picture} width={size.width} height={size.height} label={words} />
+        <figcaption>
+          <b>A – A</b>
+          <span>{moment}</span>
+          {web && <span class={left === null ? '' : 'web-words'}>{web}</span>}
+          {factor > 1 && <span>heights × {factor}</span>}
+        </figcaption>
+      </figure>
+    </section>
+  );
+};

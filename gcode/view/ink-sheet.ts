@@ -1,0 +1,79 @@
+import type { ReadonlySignal } from '@preact/signals';
+import { drawCut } from '../../sketch/canvas/draw-cut.ts';
+import {
+  type Drawing,
+  drawBar,
+  drawBody,
+  drawCentres,
+  drawDimensions,
+  drawEdges,
+  drawPicked,
+} from '../../sketch/canvas/draw-part.ts';
+import { LETTERING } from '../../sketch/canvas/ink.ts';
+import type { Sheet } from '../../sketch/canvas/sheet.ts';
+import { cutLine } from '../../sketch/view/cut-line.ts';
+import { stage } from '../../sketch/view/stage.ts';
+import type { Store } from '../../sketch/view/store.ts';
+import { inkDatum, inkHold } from '../../toolpath/view/hold-ink.ts';
+import { inkMoves, inkPickedMove } from '../../toolpath/view/move-ink.ts';
+import { shownSetup } from '../../toolpath/view/showing.ts';
+import { inkStock } from '../../toolpath/view/stock-ink.ts';
+import type { Still } from '../../toolpath/view/work.ts';
+import type { Bench } from './bench.ts';
+import { pickedLine } from './picking.ts';
+
+interface Inking {
+  readonly sheet: Sheet;
+  readonly store: Store;
+  readonly bench: Bench;
+  readonly drawing: ReadonlySignal<Drawing | null>;
+  readonly still: ReadonlySignal<Still | null>;
+}
+
+/** Puts every layer on the sheet, lowest first. Each is drawn again when what it shows changes. */
+export const inkSheet = ({ sheet, store, bench, drawing, still }: Inking): void => {
+  const cutting = (): boolean => stage.value === 'Cut' || stage.value === 'Take away';
+  const setup = () => {
+    const number = cutting() ? still.value?.setup.setup.number : shownSetup.value;
+    return bench.work.value?.route.setups.find((s) => s.number === number) ?? null;
+  };
+
+  sheet.addLayer((pen) => {
+    const layer = bench.layer.value;
+    if (cutting() && layer) inkStock(pen, layer.stock);
+  });
+  sheet.addLayer((pen) => {
+    const d = drawing.value;
+    if (!d) return;
+    const held = setup();
+    if ((stage.value === 'Hold' || cutting()) && held) inkHold(pen, d.part.bar, held);
+    drawBar(pen, d.part.bar);
+    if (!cutting()) drawBody(pen, d);
+    if (stage.value === 'Draw') drawCentres(pen, d.part);
+    drawEdges(pen, d, cutting() ? 'thin' : 'heavy');
+  });
+  sheet.addLayer((pen) => {
+    const d = drawing.value;
+    const held = setup();
+    if (d && held && (stage.value === 'Hold' || cutting())) inkDatum(pen, d.part.bar, held);
+  });
+  sheet.addLayer((pen) => {
+    const layer = bench.layer.value;
+    const shown = still.value;
+    if (!cutting() || !layer || !shown || layer.still !== shown.index) return;
+    inkMoves(pen, layer.motions, shown.setup.frame, shown.pass.kind);
+    const line = pickedLine.value;
+    if (!line || line.setup !== shown.setup.setup.number) return;
+    const motion = layer.motions.filter((m) => m.line <= line.line).at(-1) ?? layer.motions[0];
+    if (motion) inkPickedMove(pen, motion, shown.setup.frame, shown.step.cutter.diameter);
+  });
+  sheet.addLayer((pen) => {
+    const d = drawing.value;
+    if (!d) return;
+    const name = store.picked.value ?? null;
+    if (name && stage.value === 'Draw') drawPicked(pen, d.part, name);
+    if (stage.value === 'Draw') drawDimensions(pen, d, name, LETTERING);
+    const cut = cutLine.value;
+    if (cut && stage.value !== 'Hold' && stage.value !== 'Prove') drawCut(pen, cut);
+  });
+};

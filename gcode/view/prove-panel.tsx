@@ -1,0 +1,100 @@
+import { figure } from '../../sketch/canvas/dimensions.ts';
+import type { Unit } from '../../sketch/part/part.ts';
+import type { Proof, ProofSetupReport } from '../proof/proof.ts';
+import { minutes } from './minutes.ts';
+
+interface ProvePanelProps {
+  readonly proof: Proof | null;
+  readonly progress: string | null;
+  readonly unit: Unit;
+  readonly picked: number | null;
+  readonly onPick: (finding: number) => void;
+}
+
+/** The Prove stage: the verdict on the written programs, where each finding lies, and the numbers behind it. */
+export const ProvePanel = ({ proof, progress, unit, picked, onPick }: ProvePanelProps) => {
+  if (!proof) return <p class="aside">{progress ?? 'The proof follows when the passes are planned.'}</p>;
+  const u = unit === 'mm' ? 'mm' : 'in';
+  const fits = proof.verdict === 'fits';
+  return (
+    <div class="proof">
+      <p class={fits ? 'verdict verdict-fits' : 'verdict verdict-not'} data-verdict={proof.verdict}>
+        {fits ? 'It fits.' : 'It does not fit.'}
+      </p>
+      <p class="aside">
+        The programs were read back line by line, cut out of the bar on paper, and compared with the part. The comparison
+        sees {figure(proof.resolution_mm, unit)} {u} across; walls and floors are measured finer than that.
+      </p>
+      <dl class="numbers">
+        <dt>Deepest gouge</dt>
+        <dd>
+          {size(proof.gougeMax_mm, unit)} {u}
+        </dd>
+        <dt>Most left on</dt>
+        <dd>
+          {size(proof.excessMax_mm, unit)} {u}
+        </dd>
+      </dl>
+      <h2>
+        {proof.findings.length === 0
+          ? 'No findings'
+          : `${proof.findings.length} ${proof.findings.length === 1 ? 'finding' : 'findings'}`}
+      </h2>
+      <ol class="findings">
+        {proof.findings.map((f, i) => (
+          <li key={`${f.code}${f.message}`} class={picked === i ? 'picked' : ''} data-finding={i} data-code={f.code}>
+            <button type="button" class={`finding finding-${f.severity}`} aria-pressed={picked === i} onClick={() => onPick(i)}>
+              {f.setup !== undefined && `Setup ${f.setup}: `}
+              {f.message}
+              {f.at === undefined && <span class="aside"> (no one place)</span>}
+            </button>
+          </li>
+        ))}
+      </ol>
+      {proof.setups.map((s) => (
+        <SetupNumbers key={s.number} report={s} unit={unit} />
+      ))}
+      <p class="caution">
+        A proof on paper knows nothing of a loose jaw, a dull cutter or backlash. Dry-run above the work first, and follow
+        the machine's manual and your training.
+      </p>
+    </div>
+  );
+};
+
+const SetupNumbers = ({ report, unit }: { readonly report: ProofSetupReport; readonly unit: Unit }) => {
+  const u = unit === 'mm' ? 'mm' : 'in';
+  const k = unit === 'mm' ? 1 : 1 / 25.4;
+  return (
+    <section>
+      <h3>Setup {report.number}</h3>
+      <dl class="numbers">
+        <dt>Deepest gouge</dt>
+        <dd>
+          {size(report.gougeMax_mm, unit)} {u}
+        </dd>
+        <dt>Most left on</dt>
+        <dd>
+          {size(report.excessMax_mm, unit)} {u}
+        </dd>
+        <dt>Rapids through metal</dt>
+        <dd>{report.rapidsInStock}</dd>
+        <dt>Moves into the jaws</dt>
+        <dd>{report.jawHits}</dd>
+        <dt>Path under feed</dt>
+        <dd>
+          {(report.cutLength_mm * k).toFixed(unit === 'mm' ? 0 : 1)} {u}
+        </dd>
+        <dt>Path in rapid</dt>
+        <dd>
+          {(report.rapidLength_mm * k).toFixed(unit === 'mm' ? 0 : 1)} {u}
+        </dd>
+        <dt>Time, about</dt>
+        <dd>{minutes(report.time_s)}</dd>
+      </dl>
+    </section>
+  );
+};
+
+/** A size of error: a hundredth of a millimetre is worth showing a thousandth of. */
+const size = (mm: number, unit: Unit): string => (unit === 'mm' ? mm.toFixed(3) : (mm / 25.4).toFixed(4));

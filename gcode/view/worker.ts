@@ -1,0 +1,134 @@
+import { barMap, chooseCell, type HeightMap } from '../../toolpath/removal/height-map.ts';
+import { type Cut, type Film, film } from '../../toolpath/removal/film.ts';
+import type { Part } from '../../sketch/part/part.ts';
+import { solidOf } from '../../sketch/part/solid.ts';
+import type { Plan } from '../../toolpath/passes/pass.ts';
+import { sectionStill, stockPicture, webMask, websStanding } from '../../toolpath/view/film-pictures.ts';
+import { type Still, stillsOf } from '../../toolpath/view/work.ts';
+import { planPart, provePlan, writePrograms } from '../chain.ts';
+import type { Motion } from '../reading/motion.ts';
+import { readProgram } from '../reading/read.ts';
+import type { Answer, Ask } from './messages.ts';
+import { linesOf, motionsByPass } from './pass-lines.ts';
+
+/** What the worker keeps of the part it planned last, to answer questions about its passes. */
+interface Bench {
+  readonly ticket: number;
+  readonly part: Part;
+  readonly plan: Plan;
+  readonly stills: readonly Still[];
+  /** Motions of each pass as read back from the written programs. */
+  readonly motions: readonly (readonly Motion[])[];
+  readonly film: Film;
+  readonly mask: Uint8Array;
+  readonly standing: readonly number[];
+}
+
+let bench: Bench | null = null;
+/** The film that was asked for last; an older one stops between two passes. */
+let filmAsked = 0;
+
+const answer = (a: Answer, transfer: Transferable[] = []): void => self.postMessage(a, { transfer });
+
+/** Lets waiting messages in. */
+const breathe = (): Promise<void> => new Promise((done) => setTimeout(done));
+
+self.onmessage = async (event: MessageEvent<Ask>): Promise<void> => {
+  const ask = event.data;
+  try {
+    switch (ask.kind) {
+      case 'plan':
+        await plan(ask);
+        break;
+      case 'film':
+        await showFilm(ask);
+        break;
+      case 'layer':
+        showLayer(ask);
+        break;
+      case 'prove':
+        answerProof(ask);
+        break;
+    }
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    answer({ kind: 'failed', ticket: ask.ticket, message: why });
+  }
+};
+
+const plan = async (ask: Extract<Ask, { kind: 'plan' }>): Promise<void> => {
+  const planned = planPart(ask.source);
+  if (!planned.ok) throw new Error(planned.findings[0]?.message ?? 'the part cannot be read');
+  const { part, plan: made, profile, proposed, route, findings } = planned;
+  answer({ kind: 'planned', ticket: ask.ticket, work: { part, profile, proposed, route, plan: made, findings } });
+  await breathe();
+  // The passes of a plan with errors are shown as well, by the same text, but that text is not for taking away.
+  const programs = writePrograms(part, made, profile);
+  const passes = made.setups.map((setup, i) => motionsByPass(setup, readProgram(programs[i]?.text ?? '')));
+  answer({
+    kind: 'written',
+    ticket: ask.ticket,
+    programs: programs.map((program, i) => ({ ...program, lines: linesOf(passes[i] ?? []) })),
+  });
+  await breathe();
+  const stills = stillsOf(made);
+  const motions = passes.flat();
+  const cuts = stills.map((still, i) =>
+    (motions[i] ?? []).map(
+      (stroke): Cut => ({ stroke, cutter: still.step.cutter, frame: still.setup.frame }),
+    ),
+  );
+  const solid = solidOf(part);
+  const map = barMap(part.bar, Math.max(0.1, chooseCell(part.bar, solid)));
+  bench = {
+    ticket: ask.ticket,
+    part,
+    plan: made,
+    stills,
+    motions,
+    film: film(map, cuts),
+    mask: webMask(map, part, solid, made),
+    standing: websStanding(made),
+  };
+};
+
+/** Passes shown in one answer: the strip fills as it is worked out. */
+const SHEAF = 8;
+
+const showFilm = async (ask: Extract<Ask, { kind: 'film' }>): Promise<void> => {
+  const mine = ++filmAsked;
+  const b = bench;
+  if (!b || b.ticket !== ask.ticket) return;
+  for (let first = 0; first < b.stills.length; first += SHEAF) {
+    const stills = [];
+    for (let i = first; i < Math.min(first + SHEAF, b.stills.length); i++) {
+      stills.push(sectionStill(b.film.after(i + 1), ask.cut, b.mask, b.standing[i] ?? 0));
+    }
+    answer({ kind: 'film', ticket: ask.ticket, cut: ask.cut, first, stills });
+    await breathe();
+    if (mine !== filmAsked || bench !== b) return;
+  }
+};
+
+const showLayer = (ask: Extract<Ask, { kind: 'layer' }>): void => {
+  const b = bench;
+  const still = b?.stills[ask.still];
+  if (!b || b.ticket !== ask.ticket || !still) return;
+  const map: HeightMap = b.film.after(ask.still + 1);
+  const stock = stockPicture(
+    map,
+    still.setup.frame.face,
+    b.part.bar.thickness,
+    b.mask,
+    b.standing[ask.still] ?? 0,
+  );
+  answer(
+    { kind: 'layer', ticket: ask.ticket, layer: { still: ask.still, motions: b.motions[ask.still] ?? [], stock } },
+    [stock.cells.buffer as ArrayBuffer],
+  );
+};
+
+const answerProof = (ask: Extract<Ask, { kind: 'prove' }>): void => {
+  const { part, plan: made } = ask.work;
+  answer({ kind: 'proven', ticket: ask.ticket, proof: provePlan(part, made, ask.programs, ask.work.profile) });
+};

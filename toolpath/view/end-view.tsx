@@ -1,0 +1,81 @@
+import { figure } from '../../sketch/canvas/dimensions.ts';
+import type { Part } from '../../sketch/part/part.ts';
+import type { MachineProfile } from '../machine/profile.ts';
+import type { Setup } from '../route/route.ts';
+
+interface EndViewProps {
+  readonly part: Part;
+  readonly profile: MachineProfile;
+  readonly setup: Setup;
+}
+
+const WIDTH = 360;
+const HEIGHT = 190;
+
+/** The vice from its end: bed, jaws, parallels and the bar between them, to scale. */
+export const EndView = ({ part, profile, setup }: EndViewProps) => {
+  const { bar } = part;
+  const { grip, parallels } = setup.hold;
+  const lift = parallels?.height ?? 0;
+  const jawTop = lift + grip;
+  const jaw = 16;
+  const low = -6;
+  const high = Math.max(jawTop, lift + bar.thickness) + 4;
+  const half = bar.width / 2;
+  const spread = 2 * (half + jaw) + 8;
+  const k = Math.min((WIDTH - 120) / spread, (HEIGHT - 20) / (high - low));
+  const middle = WIDTH / 2 - 20;
+  const x = (y: number): number => middle + y * k;
+  const y = (z: number): number => HEIGHT - 10 - (z - low) * k;
+  const block = (y0: number, z0: number, w: number, h: number, cls: string) => (
+    <rect class={cls} x={x(y0)} y={y(z0 + h)} width={w * k} height={Math.max(0, h * k)} />
+  );
+  const say = (mm: number): string => figure(mm, part.unit);
+  const right = x(half + jaw) + 10;
+  const name = `Setup ${setup.number} from the end: ${say(grip)} of ${say(bar.thickness)} in the jaws${
+    parallels ? `, on parallels ${say(parallels.height)} high` : ''
+  }.`;
+  return (
+    <svg class="end-view" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} width="100%" role="img" aria-label={name}>
+      {block(-half - jaw - 2, low, spread - 4, -low, 'vice')}
+      {block(-half - jaw, 0, jaw, jawTop, 'vice')}
+      {block(half, 0, jaw, jawTop, 'vice')}
+      {parallels &&
+        [-1, 1].map((side) => (
+          <g key={side}>
+            {block(
+              side * parallels.offset - parallels.thickness / 2,
+              0,
+              parallels.thickness,
+              lift,
+              'parallel',
+            )}
+          </g>
+        ))}
+      {block(-half, lift, bar.width, bar.thickness, 'work-end')}
+      <line class="thin" x1={x(half + 1)} x2={right + 8} y1={y(jawTop)} y2={y(jawTop)} />
+      <line
+        class="thin"
+        x1={x(half + 1)}
+        x2={right + 8}
+        y1={y(lift + bar.thickness)}
+        y2={y(lift + bar.thickness)}
+      />
+      <line class="thin" x1={right} x2={right} y1={y(jawTop)} y2={y(lift + bar.thickness)} />
+      <text x={right + 10} y={(y(jawTop) + y(lift + bar.thickness)) / 2 + 5}>
+        {say(bar.thickness - grip)} out
+      </text>
+      <text
+        x={right + 10}
+        y={Math.max(y(lift + grip / 2) + 5, (y(jawTop) + y(lift + bar.thickness)) / 2 + 24)}
+      >
+        {say(grip)} held
+      </text>
+      {profile.vice.jawHeight < jawTop && (
+        <text x={middle} y={16} text-anchor="middle" class="look">
+          Jaws of {say(profile.vice.jawHeight)} do not reach so high
+        </text>
+      )}
+    </svg>
+  );
+};

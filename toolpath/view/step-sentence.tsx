@@ -1,0 +1,211 @@
+import type { ComponentChildren } from 'preact';
+import type { Json, JsonObject } from '../../sketch/view/json.ts';
+import { getIn, setIn } from '../../sketch/view/json.ts';
+import { NumberField } from '../../sketch/view/number-field.tsx';
+import type { Edit, Store } from '../../sketch/view/store.ts';
+import { MM_PER_INCH } from '../../sketch/part/units.ts';
+import type { Cutter } from '../machine/cutter.ts';
+import type { PlannedStep } from '../passes/pass.ts';
+import type { JobStep } from '../route/route.ts';
+import { inUnit, putRoute, type Work } from './work.ts';
+
+interface StepSentenceProps {
+  readonly store: Store;
+  readonly work: Work;
+  readonly step: JobStep;
+  /** What planning made of it; null when it could not be cut. */
+  readonly planned: PlannedStep | null;
+  /** Numbers of job steps by name, for "released in step 7". */
+  readonly numbers: ReadonlyMap<string, number>;
+}
+
+/** What a job step does, as one would write it on a card, every figure of it to be changed in place. */
+export const StepSentence = (p: StepSentenceProps) => {
+  const { step, work, store } = p;
+  const adjusted = getIn(store.opened.value?.document ?? {}, ['route', 'adjust', step.name]) !== undefined;
+  const back = (): Edit =>
+    putRoute(store, work, (route) => setIn(route, ['adjust', step.name], undefined) as JsonObject);
+  return (
+    <>
+      <span class="what">{titleOf(step)}</span>, <CutterChoice {...p} />
+      {what(p)}. <Rates {...p} />
+      {adjusted && (
+        <>
+          {' '}
+          <button type="button" class="quiet" onClick={back}>
+            put back as proposed
+          </button>
+        </>
+      )}
+    </>
+  );
+};
+
+/** A job step's name as the head of its sentence. */
+export const titleOf = (step: JobStep): string => step.name.charAt(0).toUpperCase() + step.name.slice(1);
+
+const adjust = (p: StepSentenceProps, path: readonly string[], value: Json): Edit =>
+  putRoute(
+    p.store,
+    p.work,
+    (route) => setIn(route, ['adjust', p.step.name, ...path], value) as JsonObject,
+  );
+
+interface FigureProps extends StepSentenceProps {
+  readonly name: string;
+  readonly label: string;
+  readonly value: number;
+}
+
+const Figure = (p: FigureProps) => (
+  <NumberField
+    label={`${p.label}, ${p.step.name}`}
+    value={p.value}
+    put={(v) => (typeof v === 'number' ? adjust(p, [p.name], v) : { ok: false, message: 'A number is wanted here.' })}
+    testId={`${p.step.name}.${p.name}`}
+  />
+);
+
+const what = (p: StepSentenceProps): ComponentChildren => {
+  const { step, work } = p;
+  const { part } = work;
+  const length = (name: string, label: string, mm: number) => (
+    <Figure {...p} name={name} label={label} value={inUnit(part, mm)} />
+  );
+  const passes = passWords(p.planned);
+  const levels = (s: Extract<JobStep, { stepDown: number; stepover: number }>) => (
+    <>
+      : {passes} of {length('stepDown', 'Depth of a pass', s.stepDown)} at most, laps{' '}
+      {length('stepover', 'Distance between laps', s.stepover)} apart, {length('wallAllowance', 'Left for the finishing lap', s.wallAllowance)}{' '}
+      left for the finishing lap, {s.direction}
+    </>
+  );
+  switch (step.kind) {
+    case 'square':
+      return (
+        <>
+          {levels(step)}, down to height {length('floor', 'Lowest height', step.floor)}
+        </>
+      );
+    case 'outline':
+      return (
+        <>
+          {levels(step)}, {step.clear === 'all' ? 'clearing all of the bar outside it' : 'in a groove'}, to height{' '}
+          {length('floor', 'Last height', step.floor)}
+          <WebWords {...p} web={step.web} />
+          {step.bridges && (
+            <>
+              ; leaves {step.bridges.count} bridges {inUnit(part, step.bridges.length)} long and{' '}
+              {inUnit(part, step.bridges.height)} high, to be sawn and filed by hand
+            </>
+          )}
+        </>
+      );
+    case 'fork':
+    case 'slot':
+      return (
+        <>
+          {levels(step)}
+          <WebWords {...p} web={step.web} />
+        </>
+      );
+    case 'pocket':
+      return levels(step);
+    case 'thin':
+      return (
+        <>
+          {levels(step)}; one way only, starting at the{' '}
+          <select
+            class="choice"
+            aria-label={`Side that ${step.name} starts from`}
+            value={step.startFrom}
+            onChange={(e) => adjust(p, ['startFrom'], e.currentTarget.value)}
+          >
+            {['left', 'right'].map((side) => (
+              <option key={side} value={side} selected={side === step.startFrom}>
+                {side}
+              </option>
+            ))}
+          </select>
+        </>
+      );
+    case 'release': {
+      const of = p.numbers.get(step.of);
+      return (
+        <>
+          : takes away the web of step {of ?? '?'}, {passes} of {length('stepDown', 'Depth of a pass', step.stepDown)}{' '}
+          at most, at <Figure {...p} name="feedShare" label="Share of the feed" value={step.feedShare} /> of the feed
+        </>
+      );
+    }
+    case 'spot':
+      return <>: {listed(step.holes)}</>;
+    case 'drill':
+      return (
+        <>
+          : {listed(step.holes)}, in pecks of {length('peck', 'Peck', step.peck)}
+        </>
+      );
+    case 'ream':
+      return <>: {listed(step.holes)}</>;
+    case 'tap':
+      return <>: {listed(step.holes)}, by hand: the spindle stops and waits</>;
+  }
+};
+
+const WebWords = (p: StepSentenceProps & { readonly web: number }) => {
+  const released = [...p.work.route.setups.flatMap((s) => s.steps)].find(
+    (s) => s.kind === 'release' && s.of === p.step.name,
+  );
+  const number = released ? p.numbers.get(released.name) : undefined;
+  return (
+    <>
+      ; leaves a web of <Figure {...p} name="web" label="Support web" value={inUnit(p.work.part, p.web)} />
+      {p.web > 0 && (number ? `, released in step ${number}` : ', which nothing releases')}
+    </>
+  );
+};
+
+const passWords = (planned: PlannedStep | null): string => {
+  if (!planned) return 'passes';
+  const rough = planned.passes.length;
+  return rough === 1 ? '1 pass' : `${rough} passes`;
+};
+
+const listed = (names: readonly string[]): string =>
+  names.length < 2 ? (names[0] ?? 'no hole') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+
+const CutterChoice = (p: StepSentenceProps) => {
+  const { step, work } = p;
+  const now = work.profile.cutters.find((c) => c.name === step.cutter);
+  const kinds: readonly Cutter['kind'][] = now ? [now.kind] : ['endmill'];
+  const fitting = work.profile.cutters.filter((c) => kinds.includes(c.kind));
+  return (
+    <select
+      class="choice"
+      aria-label={`Cutter of ${step.name}`}
+      value={step.cutter}
+      onChange={(e) => adjust(p, ['cutter'], e.currentTarget.value)}
+    >
+      {!now && <option value={step.cutter}>{step.cutter}</option>}
+      {fitting.map((c) => (
+        <option key={c.name} value={c.name} selected={c.name === step.cutter}>
+          {c.name}
+        </option>
+      ))}
+    </select>
+  );
+};
+
+const Rates = (p: StepSentenceProps) => {
+  const { planned, step, work } = p;
+  if (!planned || step.kind === 'tap') return null;
+  const k = work.part.unit === 'mm' ? 1 : MM_PER_INCH;
+  return (
+    <span class="rates">
+      About <Figure {...p} name="speed" label="Turns a minute" value={Math.round(step.speed ?? planned.speed)} /> turns a
+      minute and <Figure {...p} name="feed" label="Feed" value={Number(((step.feed ?? planned.feed) / k).toFixed(k === 1 ? 0 : 2))} />{' '}
+      {k === 1 ? 'mm' : 'in'} a minute.
+    </span>
+  );
+};
