@@ -121,6 +121,7 @@ export const proofInput = (
   })),
   tolerance,
   bridges: handBridges(plan),
+  owned: profile.cutters,
   rapid: profile.feed.rapid,
 });
 
