@@ -1,11 +1,12 @@
-import { distance, type Point } from '../../shape/point.ts';
-import { contains, type Region, segmentsOf, signedDistance } from '../../shape/region.ts';
+import { distance, dot, type Point, subtract } from '../../shape/point.ts';
+import { contains, nearestBoundary, type Region, segmentsOf, signedDistance } from '../../shape/region.ts';
 import { line } from '../../shape/segment.ts';
 import { SAME_POINT } from '../../shape/tolerance.ts';
 import { alongFork, forkFrom, rootRadius } from '../cut-outs.ts';
 import { quoted } from '../names.ts';
 import type { End, Fork, Part } from '../part.ts';
 import { boundarySeparation } from '../separation.ts';
+import { SMALLEST } from '../sizes.ts';
 import { plain } from '../units.ts';
 import type { Report } from './report.ts';
 
@@ -94,9 +95,11 @@ const checkTines = (part: Part, fork: Fork, outline: Region, report: Report): vo
     report.error(
       'fork-wider-than-end',
       `Fork ${name} is ${report.amount(fork.width)} wide and leaves nothing of end ${quoted(end.name)}, ${report.amount(across)} across. ` +
-        (widest > 0
-          ? `Make the fork at most ${report.amount(widest)} wide, or the end larger.`
-          : 'Make the end larger.'),
+        (widest < SMALLEST
+          ? 'Make the end larger.'
+          : fork.width > widest
+            ? `Make the fork at most ${report.amount(widest)} wide, or the end larger.`
+            : 'Make the fork narrower, or deeper, so that its straight sides reach into the end.'),
       fork.name,
       fork.mouth,
     );
@@ -126,29 +129,38 @@ const checkTines = (part: Part, fork: Fork, outline: Region, report: Report): vo
   checkRoot(part, fork, outline, report);
 };
 
+/** The way to the edge is square to a fork's side when it turns no more than 10° from it. */
+const SQUARE = Math.cos((10 * Math.PI) / 180);
+
 /**
  * Thickness of the tine on one side of a fork (1 left, −1 right, looking in from the mouth), mm: the shortest way from
- * the fork's side to the edge, past the rounding of the tip (where it rises from nothing), down to the root.
+ * the fork's side to the edge, past the rounding of the tip, down to the root. The rounding ends where the way to the
+ * edge stands square to the side, or where the tine stops growing thicker, whichever comes first.
  */
 const tineOf = (fork: Fork, outline: Region, side: 1 | -1): { thickness: number; at: Point } => {
   const shoulder = fork.depth - rootRadius(fork);
-  const at = (inward: number): Point => alongFork(fork, inward, (side * fork.width) / 2);
-  const wall = (inward: number): number => Math.max(0, -signedDistance(outline, at(inward)));
-  const stations = Array.from({ length: STATIONS + 1 }, (_, i) => (shoulder * i) / STATIONS);
-  let i = 0;
-  let thickness = wall(stations[0]!);
-  for (; i < STATIONS; i++) {
-    const next = wall(stations[i + 1]!);
-    if (thickness > SAME_POINT && next <= thickness + 1e-9) break;
-    thickness = next;
-  }
-  const tip = at(stations[i]!);
-  if (thickness <= SAME_POINT || stations[i]! >= shoulder) return { thickness, at: tip };
-  const rest = stations.slice(i).map((u) => ({ u, wall: wall(u) }));
-  const gap = rest.find((s) => s.wall === 0);
-  if (gap !== undefined) return { thickness: 0, at: at(gap.u) };
-  const found = boundarySeparation([line(tip, at(shoulder))], segmentsOf(outline));
-  return found === null ? { thickness, at: tip } : { thickness: found.distance, at: found.from };
+  const outward = { x: -Math.sin(fork.direction) * side, y: Math.cos(fork.direction) * side };
+  const stations = Array.from({ length: STATIONS + 1 }, (_, i) => {
+    const p = alongFork(fork, (shoulder * i) / STATIONS, (side * fork.width) / 2);
+    const near = nearestBoundary(outline, p);
+    if (near === null || !contains(outline, p)) return { p, wall: 0, square: false };
+    return {
+      p,
+      wall: near.distance,
+      square: dot(subtract(near.point, p), outward) >= SQUARE * near.distance,
+    };
+  });
+  const first = stations.findIndex(
+    (s, i) => s.wall > SAME_POINT && (s.square || s.wall + 1e-9 >= (stations[i + 1]?.wall ?? 0)),
+  );
+  const last = stations[STATIONS]!;
+  if (first < 0) return { thickness: 0, at: last.p };
+  const gap = stations.slice(first).find((s) => s.wall === 0);
+  if (gap !== undefined) return { thickness: 0, at: gap.p };
+  const tip = stations[first]!;
+  if (tip === last) return { thickness: last.wall, at: last.p };
+  const found = boundarySeparation([line(tip.p, last.p)], segmentsOf(outline));
+  return found === null ? { thickness: tip.wall, at: tip.p } : { thickness: found.distance, at: found.from };
 };
 
 /** The wall behind the root, to the part's edge. Holes and slots behind it are looked at with the other cuts. */
