@@ -161,7 +161,8 @@ const fork = (
   const area = intersection(regionInProgram(scene.frame, forkRegion(scene.part, feature)), mouthRoom);
   const underside = lowestIn(work, area);
   const floor = web > 0 ? underside + web : underside - OVERCUT;
-  if (feature.root.kind === 'round' && Math.abs(feature.width - task.cutter.diameter) <= SAME_WIDTH) {
+  const rounded = feature.root.kind === 'round' || feature.root.cornerRadius > feature.width / 2 - SAME_WIDTH;
+  if (rounded && Math.abs(feature.width - task.cutter.diameter) <= SAME_WIDTH) {
     const path = forkCentreLine(scene, work, feature, task.cutter.diameter / 2);
     return cutCentreLine(work, {
       ...base(scene, task, terms),

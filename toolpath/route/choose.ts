@@ -89,3 +89,16 @@ export const slotCutter = (
     null
   );
 };
+
+/** The stiffest cutter that gets as far into the corners and gaps beside the thick parts as any could. */
+export const thinningCutter = (
+  profile: MachineProfile,
+  thick: Region,
+  depth: number,
+  most: number,
+): Cutter | null => {
+  const fitting = endmillsFor(profile, depth).filter((c) => c.diameter <= most);
+  const left = fitting.map((c) => cornersLeft(thick, c.diameter));
+  const best = Math.min(...left);
+  return fitting.find((_, i) => left[i]! <= best + SMALL_CORNERS) ?? null;
+};

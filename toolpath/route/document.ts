@@ -175,12 +175,12 @@ const adjustStep = (
     changes[key] = isLength ? value * perUnit : value;
   }
   if (wish.bridges && perUnit !== 1) {
-    changes['bridges'] = {
+    changes.bridges = {
       ...wish.bridges,
       length: wish.bridges.length * perUnit,
       height: wish.bridges.height * perUnit,
     };
   }
-  if (wish.feed !== undefined) changes['feed'] = wish.feed * perUnit;
+  if (wish.feed !== undefined) changes.feed = wish.feed * perUnit;
   return { ...step, ...changes } as JobStep;
 };

@@ -3,18 +3,25 @@ import type { MachineProfile } from '../machine/profile.ts';
 import { JAW_CLEARANCE } from './clearances.ts';
 import type { Hold } from './route.ts';
 
-/** Share of the bar's thickness to hold in the first setup. Common practice, no source. */
-const GRIP_SHARE = 0.35;
+/** Share of the bar's thickness to hold where the cutter works out to the sides. Common practice, no source. */
+export const GRIP_SHARE = 0.35;
 /** Room between the jaws' clearance and a thin body's floor, mm. */
 const ABOVE_JAWS = 0.2;
 
-/** The vice closed on the bar's sides; the grip follows from the parallels owned where one is near enough. */
-export const gripOnBar = (part: Part, profile: MachineProfile, share = GRIP_SHARE): Hold => {
+/** No less than this is called a grip, mm. */
+const LEAST_GRIP = 0.3;
+
+/**
+ * The vice closed on the bar's sides; the grip follows from the parallels owned where one is near enough.
+ * `floor` is the height above the bar's underside of the lowest floor that is cut out to the sides, mm.
+ */
+export const gripOnBar = (part: Part, profile: MachineProfile, share: number, floor: number): Hold => {
   const { bar } = part;
-  const wished = Math.min(6, Math.max(1, bar.thickness * share));
+  const most = Math.max(LEAST_GRIP, floor - JAW_CLEARANCE - ABOVE_JAWS);
+  const wished = Math.min(6, most, Math.max(1, bar.thickness * share));
   const owned = profile.parallels
     .map((p) => profile.vice.jawHeight - p.height)
-    .filter((grip) => grip >= wished * 0.7 && grip <= wished * 1.3);
+    .filter((grip) => grip >= wished * 0.7 && grip <= Math.min(most, wished * 1.3));
   const grip =
     owned.length > 0 ? owned.reduce((a, b) => (near(b, wished) < near(a, wished) ? b : a)) : wished;
   return hold(part, profile, tenth(grip), "the bar's own sides");
@@ -29,7 +36,7 @@ const tenth = (mm: number): number => Math.floor(mm * 10 + 1e-6) / 10;
  */
 export const gripTurnedOver = (part: Part, profile: MachineProfile, floor: number): Hold => {
   const most = floor - JAW_CLEARANCE - ABOVE_JAWS;
-  const grip = Math.max(0.3, Math.min(part.bar.thickness * GRIP_SHARE, most));
+  const grip = Math.max(LEAST_GRIP, Math.min(part.bar.thickness * GRIP_SHARE, most));
   return hold(part, profile, tenth(grip), 'the finished sides');
 };
 

@@ -1,16 +1,17 @@
 import type { Finding, Part } from '../../sketch/part/part.ts';
-import { outlineOf, solidOf } from '../../sketch/part/solid.ts';
+import { outlineOf } from '../../sketch/part/solid.ts';
 import { difference } from '../../sketch/shape/boolean.ts';
-import { perimeter, type Region, rectangle, regionArea, regionBox } from '../../sketch/shape/region.ts';
+import { perimeter, rectangle, regionArea, regionBox } from '../../sketch/shape/region.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import { endmillsFor, millingTerms, outlineCutters, slotCutter } from './choose.ts';
 import { JAW_CLEARANCE, OVERCUT, OVERLAP } from './clearances.ts';
-import { gripOnBar, gripTurnedOver } from './holding.ts';
+import { GRIP_SHARE, gripOnBar, gripTurnedOver } from './holding.ts';
 import { holeSteps } from './hole-steps.ts';
-import type { Hold, JobStep, Route, Setup } from './route.ts';
+import type { JobStep, Route, Setup } from './route.ts';
+import { noCutter, type Shop, STIFFEST, type Steps } from './shop.ts';
+import { lowestBackFloor, thinSteps } from './thinning.ts';
 
-/** The stiffest cutter worth putting in a small machine, and the widest for a groove, mm. Common practice, no source. */
-const STIFFEST = 12;
+/** The widest cutter for a groove, mm. Common practice, no source. */
 const WIDEST_GROOVE = 6;
 /** Bar that must stand outside a groove for the jaws to hold, mm. */
 const RAIL = 3;
@@ -43,7 +44,9 @@ export const proposeRoute = (part: Part, profile: MachineProfile): Proposal => {
       feedShare: 0.6,
     }),
   );
-  const groove = shop.framed ? grooveSteps(shop) : { steps: [], findings: [] };
+  const groove = shop.framed
+    ? grooveSteps(shop, back.steps.length > 0 ? 'back' : 'front')
+    : { steps: [], findings: [] };
   const last = [...releases, ...groove.steps];
   const findings = [...front.findings, ...back.findings, ...groove.findings];
   const one: Setup = {
@@ -60,21 +63,11 @@ export const proposeRoute = (part: Part, profile: MachineProfile): Proposal => {
     face: 'back',
     datum: 'left-near',
     workOffset: 'G55',
-    hold: shop.framed ? shop.firstHold : gripTurnedOver(part, profile, lowestBackFloor(part)),
+    hold: shop.framed ? shop.firstHold : gripTurnedOver(part, profile, lowestBackFloor(part, back.steps)),
     steps: [...back.steps, ...last],
   };
   return { route: { setups: [one, two] }, findings };
 };
-
-interface Shop {
-  readonly part: Part;
-  readonly profile: MachineProfile;
-  readonly outline: Region;
-  readonly framed: boolean;
-  readonly firstHold: Hold;
-  /** Whether anything of the bar lies outside the outline. */
-  readonly surplus: boolean;
-}
 
 const lookOver = (part: Part, profile: MachineProfile): Shop => {
   const outline = outlineOf(part);
@@ -95,7 +88,9 @@ const lookOver = (part: Part, profile: MachineProfile): Shop => {
     profile,
     outline,
     framed,
-    firstHold: gripOnBar(part, profile, framed ? 0.6 : undefined),
+    firstHold: framed
+      ? gripOnBar(part, profile, 0.6, bar.thickness)
+      : gripOnBar(part, profile, GRIP_SHARE, Math.min(bar.thickness, ...part.lands.map((land) => land.top))),
     surplus: regionArea(difference(rectangle(bar.corner, far), outline)) > 0.05,
   };
 };
@@ -104,17 +99,6 @@ const grooveWidth = (diameter: number): number => diameter + 0.2 + Math.max(0.8,
 
 /** Where the outline from the front stops: just above the jaws. */
 const frontFloor = (shop: Shop): number => shop.firstHold.grip + JAW_CLEARANCE;
-
-interface Steps {
-  readonly steps: readonly JobStep[];
-  readonly findings: readonly Finding[];
-}
-
-const noCutter = (what: string, depth: number): Finding => ({
-  code: 'no-cutter-long-enough',
-  severity: 'error',
-  message: `${what}: no endmill in the machine profile fits and reaches ${depth.toFixed(1)} mm deep.`,
-});
 
 const frontSteps = (shop: Shop): Steps => {
   const { part, profile } = shop;
@@ -185,7 +169,7 @@ const outlineSteps = (shop: Shop, name: string, floor: number, depth: number): S
   return { steps, findings: [] };
 };
 
-const grooveSteps = (shop: Shop): Steps => {
+const grooveSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
   const { part, profile, outline } = shop;
   const { bar } = part;
   const depth = bar.thickness + OVERCUT;
@@ -208,7 +192,7 @@ const grooveSteps = (shop: Shop): Steps => {
         kind: 'outline',
         name: 'outline',
         cutter: cutter.name,
-        floor: 0,
+        floor: face === 'front' ? 0 : bar.thickness,
         clear: 'groove',
         web: 0,
         bridges: {
@@ -221,66 +205,6 @@ const grooveSteps = (shop: Shop): Steps => {
     ],
     findings: [],
   };
-};
-
-const thinSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
-  const { part, profile, outline } = shop;
-  const { bar } = part;
-  const floors = new Map<number, string[]>();
-  for (const land of part.lands) {
-    const height = face === 'front' ? land.top : land.bottom;
-    const relieved = face === 'front' ? height < bar.thickness - 1e-6 : height > 1e-6;
-    if (relieved) floors.set(height, [...(floors.get(height) ?? []), land.name]);
-  }
-  const shallowFirst = [...floors.entries()].sort((a, b) => (face === 'front' ? b[0] - a[0] : a[0] - b[0]));
-  const steps: JobStep[] = [];
-  const findings: Finding[] = [];
-  for (const [height, lands] of shallowFirst) {
-    const depth = face === 'front' ? bar.thickness - height : height;
-    const cutter = endmillsFor(profile, depth).find((c) => c.diameter <= STIFFEST);
-    if (!cutter) {
-      findings.push(noCutter(`Thinning ${lands.join(', ')}`, depth));
-      continue;
-    }
-    const name =
-      face === 'front'
-        ? `relieve front to ${height.toFixed(1)}`
-        : `thin from the back to ${height.toFixed(1)}`;
-    steps.push({
-      kind: 'thin',
-      name,
-      cutter: cutter.name,
-      lands,
-      startFrom: holdingSide(part, outline, height, face),
-      reach: shop.framed ? cutter.diameter : null,
-      ...millingTerms(bar.material, cutter, 0.2),
-    });
-  }
-  return { steps, findings };
-};
-
-/** The side of the thick material that stays: there the work is held best. With none, the forked end's side. */
-const holdingSide = (
-  part: Part,
-  outline: Region,
-  height: number,
-  face: 'front' | 'back',
-): 'left' | 'right' => {
-  const box = regionBox(outline)!;
-  const middle = (box.min.x + box.max.x) / 2;
-  const thick = solidOf(part).slabs.filter((s) =>
-    face === 'front' ? s.top > height + 1e-6 : s.bottom < height - 1e-6,
-  );
-  let moment = 0;
-  for (const slab of thick) {
-    for (const contour of slab.region.contours) {
-      const own = regionBox({ contours: [contour] })!;
-      moment += regionArea({ contours: [contour] }) * ((own.min.x + own.max.x) / 2 - middle);
-    }
-  }
-  if (Math.abs(moment) > 1e-6) return moment < 0 ? 'left' : 'right';
-  const fork = part.forks[0];
-  return fork && fork.mouth.x > middle ? 'right' : 'left';
 };
 
 const forkAndSlotSteps = (shop: Shop): Steps => {
@@ -321,11 +245,4 @@ const forkAndSlotSteps = (shop: Shop): Steps => {
     } else findings.push(noCutter(`Slot ${slot.name}`, depth));
   }
   return { steps, findings };
-};
-
-/** Height of the lowest floor cut from the back, above the work's underside then, mm. */
-const lowestBackFloor = (part: Part): number => {
-  const { thickness } = part.bar;
-  const floors = part.lands.filter((l) => l.bottom > 1e-6).map((l) => thickness - l.bottom);
-  return Math.min(thickness, ...floors);
 };
