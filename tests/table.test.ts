@@ -99,7 +99,8 @@ describe('A coordinate table', () => {
       ['enter', -4, 7.5, -1.5],
       ['straight', 9.5, 7.5, -1.5],
     ]);
-    expect(rows[0]!.note).toBe('rough, web 7.50 stays; lift clear, across, down gently');
+    expect(rows[0]!.about).toBe('rough, web 7.50 stays');
+    expect(rows[0]!.note).toBe('lift clear, across, down gently');
     expect(rows[1]!.note).toBe('along X');
   });
 

@@ -18,7 +18,7 @@ export const tableCsv = (plan: Plan, part: Pick<Part, 'unit'>): string => {
     figure(row.at.x, unit),
     figure(row.at.y, unit),
     figure(row.at.z, unit),
-    words(row.note),
+    words([row.about, row.note].filter((s) => s !== '').join('; ')),
   ]);
   return [head, ...lines].map((cells) => `${cells.map(quoted).join(',')}\r\n`).join('');
 };
@@ -28,8 +28,7 @@ export const tableCsv = (plan: Plan, part: Pick<Part, 'unit'>): string => {
  * characters become spaces. Figures do not pass through here, so a minus stays a minus.
  */
 const words = (text: string): string => {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is to be taken out
-  const plain = text.replace(/[\u0000-\u001f\u007f]+/g, ' ').trim();
+  const plain = text.replace(/\p{Cc}+/gu, ' ').trim();
   return /^[=+\-@]/.test(plain) ? `'${plain}` : plain;
 };
 

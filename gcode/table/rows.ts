@@ -28,6 +28,8 @@ export interface TableRow {
   readonly kind: PassKind;
   readonly coming: Coming;
   readonly at: Point3;
+  /** On the first row of a pass, what kind it is and what web it leaves; empty on the others. */
+  readonly about: string;
   /** What a hand needs to know besides the place, lengths in the part's unit; may be empty. */
   readonly note: string;
 }
@@ -48,7 +50,7 @@ export const setupRows = (setup: PlannedSetup, unit: Unit): readonly TableRow[] 
         pass: index + 1,
         kind: pass.kind,
         ...row,
-        note: i === 0 ? [passNote(pass, unit), row.note].filter((s) => s !== '').join('; ') : row.note,
+        about: i === 0 ? passNote(pass, unit) : '',
       })),
     ),
   );

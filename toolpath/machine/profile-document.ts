@@ -51,8 +51,8 @@ const cutter = v.strictObject({
 });
 type CutterEntry = v.InferOutput<typeof cutter>;
 
-/** How the controller wants its program; also what `--form` may change. */
-export const ProgramFormSchema = v.strictObject({
+/** How the controller wants its program. */
+const ProgramFormSchema = v.strictObject({
   unit: v.picklist(['mm', 'inch']),
   decimals: v.pipe(v.number(), v.integer(), v.minValue(2), v.maxValue(6)),
   arcs: v.picklist(['arcs', 'lines']),
@@ -64,8 +64,9 @@ export const ProgramFormSchema = v.strictObject({
   coolant: v.picklist(['none', 'flood']),
 });
 
-const FormChanges = v.partial(ProgramFormSchema);
-export type FormChanges = v.InferOutput<typeof FormChanges>;
+/** Settings of a program form to change; also what `--form` takes. */
+export const FormChangesSchema = v.partial(ProgramFormSchema);
+export type FormChanges = v.InferOutput<typeof FormChangesSchema>;
 
 const ProfileSchema = v.strictObject({
   $schema: v.optional(v.string()),
@@ -80,7 +81,7 @@ const ProfileSchema = v.strictObject({
   vice: v.optional(v.strictObject({ jawWidth: length, jawHeight: length, opening: length })),
   parallels: v.optional(v.array(v.strictObject({ height: length, thickness: length }))),
   cutters: v.optional(v.pipe(v.array(cutter), v.minLength(1, 'at least one cutter is wanted'))),
-  program: v.optional(FormChanges),
+  program: v.optional(FormChangesSchema),
 });
 export type ProfileDocument = v.InferOutput<typeof ProfileSchema>;
 
