@@ -6,7 +6,7 @@ import type { CutPath } from './cut-path.ts';
 import type { ProofFinding } from './finding.ts';
 import { type Gouge, gougeOf, indexSolid } from './gouge.ts';
 import { type Holding, holdingOf } from './hold.ts';
-import { leftovers } from './leftover.ts';
+import { type Bridge, inBridge, leftovers } from './leftover.ts';
 import { dropLoosePieces } from './pieces.ts';
 import type { Proof, ProofInput, ProofSetupReport } from './proof.ts';
 import { reachOf } from './reach.ts';
@@ -16,7 +16,7 @@ import { gougeFindings } from './report-gouges.ts';
 import { holdFindings } from './report-hold.ts';
 import { runSetup, type SetupRun, stockBox } from './run-setup.ts';
 import { shankFindings } from './shank.ts';
-import { wallExcesses } from './walls.ts';
+import { type WallExcess, wallExcesses } from './walls.ts';
 
 /** Walls nearer than this many cells are left to the exact check. */
 const WALL_BAND = 1.5;
@@ -70,7 +70,7 @@ export const proveReadings = (input: ProofInput, readings: readonly Reading[]): 
   const excess = excessFindings({
     input,
     map,
-    walls: wallExcesses(bar, wanted, paths, tolerance.excess),
+    walls: wallExcesses(bar, wanted, paths, tolerance.excess, (place) => besideBridge(place, bridges)),
     leftovers: leftovers(bar, wanted, map, columns, reach, tolerance.excess, bridges),
     reach,
   });
@@ -106,6 +106,15 @@ export const proveReadings = (input: ProofInput, readings: readonly Reading[]): 
     resolution_mm: cell,
   };
 };
+
+/** Heights that a bridge's foot may stand above its stated height, mm. */
+const BRIDGE_SLACK = 0.05;
+
+/** A cutter that lifts over a bridge leaves a fillet of its own radius beside it: that is the bridge's, not the wall's. */
+const besideBridge = (place: WallExcess, bridges: readonly Bridge[]): boolean =>
+  bridges.some(
+    (b) => place.top - place.bottom <= b.height + BRIDGE_SLACK && inBridge(b, place.place, place.radius),
+  );
 
 const gougesOf = (paths: readonly CutPath[], slabs: ReturnType<typeof indexSolid>): readonly Gouge[] =>
   paths.flatMap((path) => {

@@ -1,6 +1,6 @@
 import { cellAt, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import { mm, type ProofFinding, placeText } from './finding.ts';
-import { inBridge, type Leftover } from './leftover.ts';
+import type { Leftover } from './leftover.ts';
 import type { ProofInput } from './proof.ts';
 import type { Reach } from './reach.ts';
 import { FARTHEST, type WallExcess } from './walls.ts';
@@ -17,9 +17,6 @@ const SEEN_BY_MAP = 3;
 /** Wall findings nearer together than this are one, mm. */
 const APART = 3;
 const MOST = 20;
-/** The fillet that a lifted cutter leaves beside a bridge, in radii of the largest cutter, mm. */
-const BRIDGE_FILLET = 2;
-
 export const excessFindings = (terms: {
   readonly input: ProofInput;
   readonly map: HeightMap;
@@ -42,8 +39,7 @@ export const excessFindings = (terms: {
   const proud: (WallExcess & { readonly left: number })[] = [];
   const corners: (WallExcess & { readonly left: number })[] = [];
   for (const place of walls.places) {
-    const bridge = (input.bridges ?? []).some((b) => inBridge(b, place.place, BRIDGE_FILLET));
-    if (bridge || (place.amount > SEEN_BY_MAP * map.cell && standsInMap(map, place))) continue;
+    if (place.amount > SEEN_BY_MAP * map.cell && standsInMap(map, place)) continue;
     const short = reach.shortfall(place.slab, place.place) ?? 0;
     const over = place.amount - short;
     if (over > tolerance) proud.push({ ...place, left: over });

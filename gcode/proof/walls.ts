@@ -8,9 +8,6 @@ import { distanceTo, indexPaths } from './path-index.ts';
 /** A place on a wanted wall where material stands proud of it, over a run of heights. */
 export interface WallExcess {
   readonly slab: number;
-  readonly contour: number;
-  /** Order along the contour. */
-  readonly order: number;
   /** How far the cutters stopped short, mm; at most `FARTHEST`. */
   readonly amount: number;
   readonly place: Point;
@@ -18,8 +15,9 @@ export interface WallExcess {
   readonly outward: Point;
   readonly bottom: number;
   readonly top: number;
-  /** Index of the setup whose cutter came nearest; −1 when none came near. */
+  /** Index of the setup whose cutter came nearest, and that cutter's radius; −1 and 0 when none came near. */
   readonly setup: number;
+  readonly radius: number;
 }
 
 /** Distance between places judged on a wall, mm. */
@@ -39,13 +37,15 @@ interface Slice {
  * How far all cutters together stop short of every wanted wall, by exact geometry: places every 0.1 mm along each
  * slab's boundary and at its corners, at every height between the tips' levels. Returns the places where more than
  * `tolerance` stands over more than `tolerance` of height, and the largest shortfall at or under it.
- * Where the bar's own side is the wall, or nearer than the shortfall, no more can stand there than the bar had.
+ * Where the bar's own side is the wall, or nearer than the shortfall, no more can stand there than the bar had. Places
+ * that `excused` knows of are left out.
  */
 export const wallExcesses = (
   bar: Bar,
   wanted: Solid,
   paths: readonly CutPath[],
   tolerance: number,
+  excused: (place: WallExcess) => boolean = () => false,
 ): { readonly places: readonly WallExcess[]; readonly within: number } => {
   const cutting = paths.filter((p) => !p.rapid && p.cutter.kind !== 'tap');
   const index = indexPaths(cutting, FARTHEST);
@@ -53,32 +53,29 @@ export const wallExcesses = (
   let within = 0;
   wanted.slabs.forEach((slab, slabIndex) => {
     const slices = slicesOf(slab.bottom, slab.top, cutting);
-    slab.region.contours.forEach((contour, contourIndex) => {
-      let order = 0;
+    slab.region.contours.forEach((contour) => {
       contour.segments.forEach((segment, k) => {
         const before = contour.segments[(k - 1 + contour.segments.length) % contour.segments.length]!;
         for (const sample of samplesOn(segment, before)) {
-          order++;
           const room = roomOutside(bar, sample.place, sample.outward);
           if (room <= 1e-3) continue;
           const found = shortfalls(sample.place, index.near(sample.place.x, sample.place.y), slices);
           const amounts = found.map((f) => Math.min(f.amount, room));
           for (const run of runsOver(amounts, slices, tolerance)) {
-            if (run.worst < 0) {
-              within = Math.max(within, run.amount);
-              continue;
-            }
-            places.push({
+            if (run.amount <= Math.max(0, run.over ? 0 : within)) continue;
+            const place: WallExcess = {
               slab: slabIndex,
-              contour: contourIndex,
-              order,
               amount: run.amount,
               place: sample.place,
               outward: sample.outward,
               bottom: run.bottom,
               top: run.top,
               setup: found[run.worst]!.setup,
-            });
+              radius: found[run.worst]!.radius,
+            };
+            if (excused(place)) continue;
+            if (run.over) places.push(place);
+            else within = run.amount;
           }
         }
       });
@@ -146,6 +143,7 @@ const slicesOf = (bottom: number, top: number, paths: readonly CutPath[]): reado
 interface Shortfall {
   readonly amount: number;
   readonly setup: number;
+  readonly radius: number;
 }
 
 const shortfalls = (p: Point, near: readonly CutPath[], slices: readonly Slice[]): readonly Shortfall[] => {
@@ -154,13 +152,13 @@ const shortfalls = (p: Point, near: readonly CutPath[], slices: readonly Slice[]
     .filter((c) => c.amount < FARTHEST)
     .sort((a, b) => a.amount - b.amount);
   return slices.map(({ middle }) => {
-    let best: Shortfall = { amount: FARTHEST, setup: -1 };
+    let best: Shortfall = { amount: FARTHEST, setup: -1, radius: 0 };
     for (const { path, amount } of by) {
       if (amount >= best.amount) break;
       const height = upOf(path.face) * middle - path.point;
       if (lowestTip(path) > height) continue;
       const reached = path.u0 <= height && path.u1 <= height ? amount : rampShortfall(path, height, p);
-      if (reached < best.amount) best = { amount: reached, setup: path.setup };
+      if (reached < best.amount) best = { amount: reached, setup: path.setup, radius: path.radius };
     }
     return best;
   });
@@ -175,35 +173,32 @@ const rampShortfall = (path: CutPath, height: number, p: Point): number => {
 
 interface Run {
   readonly amount: number;
-  /** Slice with the largest amount; −1 for the largest amount within tolerance. */
+  /** Slice with the largest amount. */
   readonly worst: number;
+  /** Whether the amount is over tolerance. */
+  readonly over: boolean;
   readonly bottom: number;
   readonly top: number;
 }
 
-/** Neighbouring slices over tolerance together. What is lower than the tolerance is a floor's matter, not a wall's. */
+/** Neighbouring slices over tolerance together, and those within. What is lower than the tolerance is a floor's matter. */
 const runsOver = (
   amounts: readonly number[],
   slices: readonly Slice[],
   tolerance: number,
 ): readonly Run[] => {
   const runs: Run[] = [];
-  let within = 0;
-  let open: { first: number; worst: number } | null = null;
-  for (let i = 0; i <= amounts.length; i++) {
-    const amount = amounts[i];
-    if (amount !== undefined && amount > tolerance) {
-      if (open === null) open = { first: i, worst: i };
-      else if (amount > amounts[open.worst]!) open.worst = i;
-      continue;
+  for (let i = 0; i < amounts.length; ) {
+    const over = amounts[i]! > tolerance;
+    const first = i;
+    let worst = i;
+    for (; i < amounts.length && amounts[i]! > tolerance === over; i++) {
+      if (amounts[i]! > amounts[worst]!) worst = i;
     }
-    if (amount !== undefined) within = Math.max(within, amount);
-    if (open === null) continue;
-    const bottom = slices[open.first]!.bottom;
+    const bottom = slices[first]!.bottom;
     const top = slices[i - 1]!.top;
-    if (top - bottom > tolerance) runs.push({ amount: amounts[open.worst]!, worst: open.worst, bottom, top });
-    open = null;
+    if (over && top - bottom <= tolerance) continue;
+    if (amounts[worst]! > 0) runs.push({ amount: amounts[worst]!, worst, over, bottom, top });
   }
-  if (within > 0) runs.push({ amount: within, worst: -1, bottom: 0, top: 0 });
   return runs;
 };
