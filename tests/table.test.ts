@@ -21,6 +21,7 @@ const step = (
   feed: 100,
   plungeFeed: 30,
   passes,
+  bridges: [],
 });
 const pass = (moves: readonly Move[], more: Partial<Pass> = {}): Pass => ({
   kind: 'rough',
@@ -40,6 +41,7 @@ const setup = (steps: readonly PlannedStep[]): PlannedSetup => ({
   },
   frame: { face: 'front', zero: { x: 0, y: 0, z: 9 } },
   stock: { min: { x: 0, y: 0, z: -9 }, max: { x: 70, y: 15, z: 0 } },
+  standing: [],
   clearHeight: 5,
   steps,
 });
