@@ -4,7 +4,7 @@ import { thicken } from '../../sketch/shape/thicken.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import { AIR } from '../route/clearances.ts';
 import type { MillingTerms } from '../route/route.ts';
-import type { Cleared } from './clearing.ts';
+import type { Cleared } from './area.ts';
 import { type EntryTerms, rampDown } from './entry.ts';
 import { passLevels } from './levels.ts';
 import type { Pass, PassKind } from './pass.ts';

@@ -1,56 +1,24 @@
 import { difference, intersection, union } from '../../sketch/shape/boolean.ts';
-import { offset } from '../../sketch/shape/offset.ts';
-import { distance, type Point } from '../../sketch/shape/point.ts';
-import { isEmpty, type Path, type Region, regionArea, signedDistance } from '../../sketch/shape/region.ts';
-import { pointAlong } from '../../sketch/shape/segment.ts';
+import { distance } from '../../sketch/shape/point.ts';
+import { type Path, type Region, regionArea, signedDistance } from '../../sketch/shape/region.ts';
 import { thicken } from '../../sketch/shape/thicken.ts';
-import type { Cutter } from '../machine/cutter.ts';
 import { AIR } from '../route/clearances.ts';
-import type { MillingTerms } from '../route/route.ts';
-import { type BridgeLift, beginBetweenBridges, followOverBridges, liftsAt } from './bridges.ts';
-import { type EntryTerms, rampDown } from './entry.ts';
+import { type Cleared, type Clearing, closing, type Level } from './area.ts';
+import { beginBetweenBridges, followOverBridges, liftsAt } from './bridges.ts';
+import { rampDown } from './entry.ts';
+import { finishWalls } from './finishing.ts';
+import { nearest } from './lap-order.ts';
 import { contourLaps, type Lap, wallLaps } from './laps.ts';
 import { passLevels } from './levels.ts';
-import type { HandBridge, Pass, PassKind } from './pass.ts';
-import { leadIn, leadOut, type Pen, takePen } from './pen.ts';
+import type { Pass, PassKind } from './pass.ts';
+import { type Pen, takePen } from './pen.ts';
 import type { KeepOut } from './scene.ts';
 import { oneWayStrokes } from './strokes.ts';
-import { endOf, isClosed, startAt, startNear, startOf } from './track.ts';
+import { isClosed, startNear, startOf } from './track.ts';
 import { ceilingUnder, stockBetween, take, type Workpiece } from './workpiece.ts';
-
-/** An area to be cleared from the top of what stands there down to a floor. Program coordinates, mm. */
-export interface Clearing {
-  /** Where material is to go; what does not stand there is passed over. */
-  readonly area: Region;
-  readonly floor: number;
-  /** What the cutter's body must not enter with its tip at a height. */
-  readonly keepOut: (z: number) => KeepOut;
-  readonly cutter: Cutter;
-  readonly terms: MillingTerms;
-  readonly entry: EntryTerms;
-  readonly clearHeight: number;
-  /** Laps round the walls, or strokes one way from a side. */
-  readonly pattern:
-    | { readonly kind: 'laps' }
-    | { readonly kind: 'strokes'; readonly startFrom: 'left' | 'right' };
-  /** Height of the material's underside there, when a web is to be reported; null otherwise. */
-  readonly underside: number | null;
-  readonly kind: PassKind;
-  readonly bridges: readonly BridgeLift[];
-}
-
-/** The passes of a job step, the work after them, and what they leave standing on purpose. */
-export interface Cleared {
-  readonly passes: readonly Pass[];
-  readonly work: Workpiece;
-  readonly bridges?: readonly HandBridge[];
-}
 
 /** Less area than this, mm², is no work for a pass. */
 const NO_AREA = 0.005;
-
-/** Radius of the arc on which a finishing lap comes and goes, as a share of the cutter's radius. */
-const LEAD_SHARE = 0.5;
 
 /** Roughing passes by level, then the floor and the walls to size. */
 export const clearArea = (start: Workpiece, clearing: Clearing): Cleared => {
@@ -97,11 +65,6 @@ const webUnder = (clearing: Clearing, z: number): number | null => {
   return Math.max(0, held - clearing.underside);
 };
 
-interface Level {
-  readonly moves: Pass['moves'];
-  readonly work: Workpiece;
-}
-
 const oneLevel = (
   work: Workpiece,
   clearing: Clearing,
@@ -135,109 +98,6 @@ const oneLevel = (
   pen.lift();
   return { moves: pen.moves(), work: take(work, reached, z, above) };
 };
-
-/** Outline walls, fork cheeks, block shoulders: the ring along them once more, to size, at full depth. */
-const finishWalls = (work: Workpiece, clearing: Clearing, target: Region, top: number): Level => {
-  const keepOut = clearing.keepOut(clearing.floor);
-  const radius = clearing.cutter.diameter / 2;
-  const pen = takePen(clearing.clearHeight);
-  const terms = {
-    radius,
-    allowance: 0,
-    stepover: clearing.terms.stepover,
-    direction: clearing.terms.direction,
-  };
-  const walls = wallLaps(target, keepOut, terms);
-  const free = clearing.terms.direction === 'climb' ? 'left' : 'right';
-  const clearOf = offset(keepOut.all, radius - 1e-4);
-  let left = [...walls];
-  while (left.length > 0) {
-    const lap = nearest(left, pen.at());
-    left = left.filter((l) => l !== lap);
-    finishLap(pen, work, clearing, lap, clearOf, free);
-  }
-  pen.lift();
-  return {
-    moves: pen.moves(),
-    work: take(work, difference(target, closing(keepOut.all, radius, 0)), clearing.floor, top),
-  };
-};
-
-const finishLap = (
-  pen: Pen,
-  work: Workpiece,
-  clearing: Clearing,
-  lap: Lap,
-  clearOf: Region,
-  free: 'left' | 'right',
-): void => {
-  const z = clearing.floor;
-  const lifts = liftsAt(clearing.bridges, z);
-  const path = lap.closed ? beginBetweenBridges(beginOnLongest(lap.path), lifts) : lap.path;
-  const first = path.segments[0]!;
-  const last = path.segments[path.segments.length - 1]!;
-  const most = clearing.cutter.diameter * 0.5 * LEAD_SHARE;
-  const standing = stockBetween(work, z, 1e6);
-  const inward = fittingLead(
-    (r) => leadIn(first, r, free),
-    startOf(path),
-    most,
-    clearOf,
-    standing,
-    clearing.cutter.diameter / 2,
-  );
-  const outward = fittingLead(
-    (r) => leadOut(last, r, free),
-    endOf(path),
-    most,
-    clearOf,
-    standing,
-    clearing.cutter.diameter / 2,
-  );
-  const from = inward?.from ?? startOf(path);
-  pen.goTo(from, ceilingUnder(work, from, clearing.cutter.diameter / 2), z);
-  if (pen.at()!.z > z) pen.feedTo({ ...from, z }, clearing.entry.plungeFeed);
-  if (inward) pen.follow([inward], clearing.entry.feed);
-  followOverBridges(pen, path, clearing.entry, lifts);
-  if (outward) pen.follow([outward], clearing.entry.feed);
-  pen.lift();
-};
-
-/** The largest lead, down to a quarter of the wished radius, that stays clear of what the cutter must not enter. */
-const fittingLead = (
-  make: (radius: number) => ReturnType<typeof leadIn>,
-  first: Point,
-  most: number,
-  clearOf: Region,
-  standing: Region,
-  radius: number,
-): ReturnType<typeof leadIn> | null => {
-  for (const share of [1, 0.7, 0.5, 0.25]) {
-    const lead = make(most * share);
-    const clear = [0, 0.25, 0.5, 0.75, 1].every((t) => signedDistance(clearOf, pointAlong(lead, t)) >= 0);
-    // The far end of the lead must already be cut free: the cutter goes down there, or is lifted from there.
-    const away = distance(lead.from, first) < distance(lead.to, first) ? lead.to : lead.from;
-    if (clear && signedDistance(standing, away) >= radius - 1e-3) return lead;
-  }
-  return null;
-};
-
-const beginOnLongest = (path: Path): Path => {
-  let best = 0;
-  let longest = -1;
-  path.segments.forEach((s, i) => {
-    const l = s.kind === 'line' ? distance(s.from, s.to) : 0;
-    if (l > longest) {
-      longest = l;
-      best = i;
-    }
-  });
-  return startAt(path, best, longest > 0 ? 0.5 : 0);
-};
-
-/** What a cutter cannot get out of the corners of a region when it keeps `allowance` away from it, and the region. */
-const closing = (keepOut: Region, radius: number, allowance: number): Region =>
-  isEmpty(keepOut) ? keepOut : offset(offset(keepOut, radius + allowance), -radius);
 
 const sweptBy = (laps: readonly { readonly path: Path }[], radius: number): Region =>
   laps.length === 0 ? { contours: [] } : union(laps.map((lap) => thicken(lap.path, radius)));
@@ -301,13 +161,3 @@ const runLap = (pen: Pen, work: Workpiece, clearing: Clearing, lap: Path, z: num
   } else pen.feedTo({ ...from, z }, clearing.entry.plungeFeed);
   followOverBridges(pen, run, clearing.entry, lifts);
 };
-
-const nearest = (laps: readonly Lap[], at: Point | null): Lap => {
-  if (at === null) return laps[0]!;
-  return laps.reduce((best, lap) => (gapTo(lap, at) < gapTo(best, at) ? lap : best));
-};
-
-const gapTo = (lap: Lap, at: Point): number =>
-  lap.closed
-    ? distance(startOf(startNear(lap.path, at)), at)
-    : Math.min(distance(startOf(lap.path), at), distance(endOf(lap.path), at) + 1e3);

@@ -4,7 +4,7 @@ import { disc } from '../../sketch/shape/region.ts';
 import { pointHeight } from '../machine/cutter.ts';
 import { BREAKTHROUGH } from '../route/clearances.ts';
 import type { DrillStep, ReamStep, SpotStep, TapStep } from '../route/route.ts';
-import type { Cleared } from './clearing.ts';
+import type { Cleared } from './area.ts';
 import type { Pass } from './pass.ts';
 import { takePen } from './pen.ts';
 import { placeOf, type Scene, surfaceAt, type Task, undersideAt } from './scene.ts';

@@ -1,5 +1,5 @@
 import { distance, type Point, type Point3 } from '../../sketch/shape/point.ts';
-import { directionAlong, piece, radiusOf, type Segment, segmentLength } from '../../sketch/shape/segment.ts';
+import { type Arc, directionAlong, type Segment, segmentLength } from '../../sketch/shape/segment.ts';
 import { FEED_FROM } from '../route/clearances.ts';
 import type { Move } from './pass.ts';
 
@@ -84,7 +84,7 @@ export const takePen = (clearHeight: number): Pen => {
 };
 
 /** A quarter circle that meets `segment` at its start without a corner, coming from the side named. */
-export const leadIn = (segment: Segment, radius: number, side: 'left' | 'right'): Segment => {
+export const leadIn = (segment: Segment, radius: number, side: 'left' | 'right'): Arc => {
   const d = directionAlong(segment, 0);
   const k = side === 'left' ? 1 : -1;
   const centre = { x: segment.from.x - d.y * k * radius, y: segment.from.y + d.x * k * radius };
@@ -93,16 +93,10 @@ export const leadIn = (segment: Segment, radius: number, side: 'left' | 'right')
 };
 
 /** A quarter circle that leaves `segment` at its end without a corner, towards the side named. */
-export const leadOut = (segment: Segment, radius: number, side: 'left' | 'right'): Segment => {
+export const leadOut = (segment: Segment, radius: number, side: 'left' | 'right'): Arc => {
   const d = directionAlong(segment, 1);
   const k = side === 'left' ? 1 : -1;
   const centre = { x: segment.to.x - d.y * k * radius, y: segment.to.y + d.x * k * radius };
   const to = { x: centre.x + d.x * radius, y: centre.y + d.y * radius };
   return { kind: 'arc', from: segment.to, to, centre, sweep: (k * Math.PI) / 2 };
 };
-
-/** A segment cut in two in the middle when it is a full turn, so that no arc is ambiguous. */
-export const halves = (segment: Segment): readonly Segment[] =>
-  segment.kind === 'arc' && Math.abs(segment.sweep) > Math.PI * 1.5 && radiusOf(segment) > 0
-    ? [piece(segment, 0, 0.5), piece(segment, 0.5, 1)]
-    : [segment];

@@ -7,7 +7,7 @@ import { runningTerms } from '../machine/speeds.ts';
 import { CLEAR_ABOVE } from '../route/clearances.ts';
 import { frameOf } from '../route/frame.ts';
 import type { JobStep, Route, Setup } from '../route/route.ts';
-import type { Cleared } from './clearing.ts';
+import type { Cleared } from './area.ts';
 import { type HoleStep, holeStep } from './holes.ts';
 import { jawsOf } from './jaws.ts';
 import { type MillingStep, millStep } from './milling.ts';

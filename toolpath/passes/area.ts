@@ -1,0 +1,47 @@
+import { offset } from '../../sketch/shape/offset.ts';
+import { isEmpty, type Region } from '../../sketch/shape/region.ts';
+import type { Cutter } from '../machine/cutter.ts';
+import type { MillingTerms } from '../route/route.ts';
+import type { BridgeLift } from './bridges.ts';
+import type { EntryTerms } from './entry.ts';
+import type { HandBridge, Pass, PassKind } from './pass.ts';
+import type { KeepOut } from './scene.ts';
+import type { Workpiece } from './workpiece.ts';
+
+/** An area to be cleared from the top of what stands there down to a floor. Program coordinates, mm. */
+export interface Clearing {
+  /** Where material is to go; what does not stand there is passed over. */
+  readonly area: Region;
+  readonly floor: number;
+  /** What the cutter's body must not enter with its tip at a height. */
+  readonly keepOut: (z: number) => KeepOut;
+  readonly cutter: Cutter;
+  readonly terms: MillingTerms;
+  readonly entry: EntryTerms;
+  readonly clearHeight: number;
+  /** Laps round the walls, or strokes one way from a side. */
+  readonly pattern:
+    | { readonly kind: 'laps' }
+    | { readonly kind: 'strokes'; readonly startFrom: 'left' | 'right' };
+  /** Height of the material's underside there, when a web is to be reported; null otherwise. */
+  readonly underside: number | null;
+  readonly kind: PassKind;
+  readonly bridges: readonly BridgeLift[];
+}
+
+/** The passes of a job step, the work after them, and what they leave standing on purpose. */
+export interface Cleared {
+  readonly passes: readonly Pass[];
+  readonly work: Workpiece;
+  readonly bridges?: readonly HandBridge[];
+}
+
+/** Moves at one depth, and the work after them. */
+export interface Level {
+  readonly moves: Pass['moves'];
+  readonly work: Workpiece;
+}
+
+/** What a cutter cannot get out of the corners of a region when it keeps `allowance` away from it, and the region. */
+export const closing = (keepOut: Region, radius: number, allowance: number): Region =>
+  isEmpty(keepOut) ? keepOut : offset(offset(keepOut, radius + allowance), -radius);
