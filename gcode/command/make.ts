@@ -27,7 +27,7 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
   const files = [
     ...programs.map((program) => ({ name: program.fileName, text: program.text })),
     { name: `${base}-table.csv`, text: tableCsv(plan, part) },
-    { name: `${base}-sheet.html`, text: sheetHtml(planned, { proof }) },
+    { name: `${base}-sheet.html`, text: sheetHtml(planned, proof) },
     { name: `${base}-proof.json`, text: `${JSON.stringify(proofJson(proof), null, 2)}\n` },
     { name: `${base}.svg`, text: partSvg(part) },
   ];

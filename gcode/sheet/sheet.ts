@@ -1,4 +1,144 @@
-import type { PlannedPart } from '../chain.ts';
+import type { Part } from '../../sketch/part/part.ts';
+import type { PlannedSetup } from '../../toolpath/passes/pass.ts';
+import { toProgram } from '../../toolpath/route/frame.ts';
+import { cuttersOf, type PlannedPart } from '../chain.ts';
 import type { Proof } from '../proof/proof.ts';
+import { figure, unitSign } from '../table/figures.ts';
+import { FIGURE_STYLE, figureFromAbove, figureFromEnd } from './figures.ts';
+import { partSvg } from './part-svg.ts';
+import { stepTable } from './step-table.ts';
+import { harmless } from './svg.ts';
+import { barWords, CAUTIONS, datumWords, faceWords, holdWords, holeWords } from './words.ts';
 
-export const sheetHtml = (planned: PlannedPart, _extra: { readonly proof: Proof }): string => planned.part.name;
+/**
+ * The printable sheets of a part: a page for the part, then pages for each setup with its pictures, holding, cutters
+ * and the table of places. One file that needs nothing else, in black and white, for A4 and Letter.
+ */
+export const sheetHtml = (planned: PlannedPart, proof: Proof | null): string => {
+  const { part, plan } = planned;
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${harmless(part.name)} – setup sheets</title>
+<style>${STYLE}${FIGURE_STYLE}</style>
+</head>
+<body>
+${partPage(planned, proof)}
+${plan.setups.map((setup, i) => setupPages(planned, setup, i === 0)).join('\n')}
+</body>
+</html>
+`;
+};
+
+const partPage = ({ part, plan, findings }: PlannedPart, proof: Proof | null): string => {
+  const said = [...new Set([...findings, ...(proof?.findings ?? [])].map((f) => f.message))];
+  const route = plan.setups.map(
+    ({ setup, steps }) =>
+      `<li>Setup ${setup.number}, ${setup.face} up: ${steps.map((s) => harmless(s.step.name)).join('; ')}.</li>`,
+  );
+  return `<section>
+<h1>${harmless(part.name)}</h1>
+<p>Bar ${harmless(barWords(part))}. Lengths in ${part.unit === 'mm' ? 'millimetres' : 'inches'}.</p>
+<p class="verdict">${verdictWords(part, proof)}</p>
+<figure>${partSvg(part).replace(/<style>[\s\S]*?<\/style>/, '')}<figcaption>The finished part from its front, to scale 1:1 when printed at full size.</figcaption></figure>
+<h2>Route</h2>
+<ol class="route">${route.join('')}</ol>
+${said.length === 0 ? '' : `<h2>To mind</h2><ul>${said.map((m) => `<li>${harmless(m)}</li>`).join('')}</ul>`}
+${cautionBox()}
+</section>`;
+};
+
+const verdictWords = (part: Part, proof: Proof | null): string => {
+  if (proof === null) return 'Not proven.';
+  const say = (mm: number): string => `${figure(mm, part.unit)} ${unitSign(part.unit)}`;
+  return `Read back from the written programs, the part <strong>${proof.verdict}</strong>: deepest gouge ${say(proof.gougeMax_mm)}, most left standing ${say(proof.excessMax_mm)}.`;
+};
+
+const cautionBox = (): string =>
+  `<aside class="cautions"><h2>Cautions</h2><ul>${CAUTIONS.map((c) => `<li>${harmless(c)}</li>`).join('')}</ul></aside>`;
+
+const setupPages = (planned: PlannedPart, setup: PlannedSetup, first: boolean): string => {
+  const { part, profile } = planned;
+  const { number, face } = setup.setup;
+  return `<section class="setup">
+<h1>${harmless(part.name)}: setup ${number}, ${face} up</h1>
+<figure>${figureFromAbove(part, setup)}<figcaption>From above. Heavy: the part; long chain: the work as it is now; hatched: jaws; fine dashes: parallels.</figcaption></figure>
+<div class="pair">
+<figure>${figureFromEnd(part, setup, profile)}<figcaption>The vice from its right-hand end.</figcaption></figure>
+<div>
+<p><b>Lie.</b> ${harmless(faceWords(setup, first))}</p>
+<p><b>Datum.</b> ${harmless(datumWords(part, setup))}</p>
+<p><b>Hold.</b> ${harmless(holdWords(part, setup))}</p>
+</div>
+</div>
+${cutterTable(setup)}
+${holeTable(part, setup)}
+<aside class="cautions"><p>${[CAUTIONS[0], CAUTIONS[1], CAUTIONS[3]].map((c) => harmless(c ?? '')).join(' ')}</p></aside>
+<h2>Places of the cutter’s centre and tip</h2>
+${setup.steps.map((step, i) => stepTable(part, setup, step, i + 1)).join('\n')}
+</section>`;
+};
+
+const cutterTable = (setup: PlannedSetup): string => {
+  const rows = cuttersOf(setup).map((cutter) => {
+    const steps = setup.steps.filter((s) => s.cutter === cutter);
+    const uses = steps.map((s) => harmless(s.step.name)).join('; ');
+    const byHand = cutter.kind === 'tap';
+    const speeds = byHand ? 'by hand' : spread(steps.map((s) => s.speed));
+    const feeds = byHand ? '' : spread(steps.map((s) => (isDrilled(s.step.kind) ? s.plungeFeed : s.feed)));
+    return `<tr><td class="n">${cutter.number}</td><td>${harmless(cutter.name)}</td><td class="n">${speeds}</td><td class="n">${feeds}</td><td>${uses}</td></tr>`;
+  });
+  return `<table><thead><tr><th class="n">Tool</th><th>Cutter</th><th class="n">Turns/min</th><th class="n">Feed mm/min</th><th>For</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
+};
+
+const isDrilled = (kind: string): boolean => kind === 'drill' || kind === 'ream' || kind === 'spot';
+
+/** One figure, or the least and the greatest. */
+const spread = (values: readonly number[]): string => {
+  const [low, high] = [Math.min(...values), Math.max(...values)].map((v) => String(Math.round(v)));
+  return low === high ? String(low) : `${low} to ${high}`;
+};
+
+const holeTable = (part: Part, setup: PlannedSetup): string => {
+  if (part.holes.length === 0) return '';
+  const sign = unitSign(part.unit);
+  const rows = part.holes.map((hole, i) => {
+    const at = toProgram(setup.frame, { ...hole.centre, z: 0 });
+    return `<tr><td class="n">${i + 1}</td><td>${harmless(hole.name)}</td><td class="n">${figure(at.x, part.unit)}</td><td class="n">${figure(at.y, part.unit)}</td><td>${harmless(holeWords(hole, part.unit))}</td></tr>`;
+  });
+  return `<table><thead><tr><th class="n">Hole</th><th>Name</th><th class="n">X ${sign}</th><th class="n">Y ${sign}</th><th>What</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
+};
+
+const STYLE = `
+@page { margin: 14mm 12mm 15mm; @bottom-right { content: counter(page) " / " counter(pages); font: 9pt sans-serif; } }
+* { box-sizing: border-box; }
+html { font: 11pt/1.4 "Helvetica Neue", Arial, "Liberation Sans", sans-serif; color: #000; background: #fff; }
+body { margin: 0 auto; max-width: 186mm; }
+@media screen { body { padding: 8mm 4mm; } }
+h1 { font-size: 16pt; margin: 0 0 2mm; overflow-wrap: anywhere; }
+h2 { font-size: 12pt; margin: 5mm 0 1.5mm; break-after: avoid; }
+p { margin: 0 0 2mm; }
+ul, ol { margin: 0 0 2mm; padding-left: 6mm; }
+.setup { break-before: page; }
+.verdict { border: 0.3mm solid #000; padding: 1.5mm 2.5mm; }
+figure { margin: 3mm 0; break-inside: avoid; }
+figcaption { font-size: 9pt; margin-top: 1mm; }
+.pair { display: flex; gap: 5mm; align-items: flex-start; break-inside: avoid; }
+.pair > * { flex: 1 1 50%; min-width: 0; }
+.pair figure { margin: 0; }
+@media (max-width: 600px) { .pair { display: block; } }
+.cautions { border: 0.5mm solid #000; padding: 1.5mm 2.5mm; margin: 3mm 0; break-inside: avoid; }
+.cautions h2 { margin: 0 0 1mm; }
+.cautions p, .cautions ul { margin-bottom: 0; }
+table { border-collapse: collapse; width: 100%; margin: 2mm 0 4mm; font-variant-numeric: tabular-nums; }
+th, td { border-bottom: 0.18mm solid #000; padding: 0.7mm 2mm; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
+thead th { border-bottom-width: 0.5mm; font-size: 9.5pt; vertical-align: bottom; }
+thead { display: table-header-group; }
+tr { break-inside: avoid; }
+th.n, td.n { text-align: right; white-space: nowrap; }
+th.title { font-size: 11pt; border-bottom: 0; padding: 2mm 0 1mm; }
+tr.group td { font-weight: bold; break-after: avoid; }
+.places td.tick { width: 7mm; text-align: center; }
+`;

@@ -69,8 +69,10 @@ export const stroke = (className: string, from: Point, to: Point): string =>
 export const ring = (className: string, centre: Point, radius: number): string =>
   `<circle class="${className}" cx="${coordinate(centre.x)}" cy="${coordinate(-centre.y)}" r="${coordinate(radius)}"/>`;
 
-export const block = (className: string, min: Point, max: Point): string =>
-  `<rect class="${className}" x="${coordinate(min.x)}" y="${coordinate(-max.y)}" width="${coordinate(max.x - min.x)}" height="${coordinate(max.y - min.y)}"/>`;
+export const block = (className: string, min: Point, max: Point, hatch?: string): string => {
+  const fill = hatch === undefined ? '' : ` style="fill:url(#${hatch})"`;
+  return `<rect class="${className}" x="${coordinate(min.x)}" y="${coordinate(-max.y)}" width="${coordinate(max.x - min.x)}" height="${coordinate(max.y - min.y)}"${fill}/>`;
+};
 
 /** Lettering with its middle at a place; `size` in mm of the drawing. */
 export const letters = (

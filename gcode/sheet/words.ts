@@ -1,0 +1,77 @@
+import type { Hole, Part, Unit } from '../../sketch/part/part.ts';
+import { lengthText } from '../../sketch/part/units.ts';
+import type { PlannedSetup } from '../../toolpath/passes/pass.ts';
+import type { Datum } from '../../toolpath/route/route.ts';
+import { figure } from '../table/figures.ts';
+
+/** What stands on a sheet in sentences. Every text here is plain; it is made harmless where it enters the page. */
+
+const CORNER: Readonly<Record<Datum, string>> = {
+  'left-near': 'the left corner nearest you',
+  'left-far': 'the left corner farthest from you',
+  'right-near': 'the right corner nearest you',
+  'right-far': 'the right corner farthest from you',
+  centre: 'the middle of the bar',
+};
+
+/** Where zero is, and where the work's own edges then lie. */
+export const datumWords = (part: Part, planned: PlannedSetup): string => {
+  const { setup, stock } = planned;
+  const say = (mm: number): string => figure(mm, part.unit);
+  const sawn =
+    part.bar.sawn > 0
+      ? ` The bar is longer than the part by what the saw left: its ends now lie at X ${say(stock.min.x)} and X ${say(stock.max.x)}, so set X by the left one.`
+      : '';
+  return `Zero (${setup.workOffset}) is ${CORNER[setup.datum]} as the work lies in the vice; Z zero is the top of the work.${sawn}`;
+};
+
+/** How the work comes to lie so. */
+export const faceWords = (planned: PlannedSetup, first: boolean): string => {
+  const { face } = planned.setup;
+  if (first) return face === 'front' ? 'The front is up.' : 'The back is up.';
+  return face === 'back'
+    ? 'Turn the work over about its length: left stays left, the near edge becomes the far one. The back is up.'
+    : 'The front is up.';
+};
+
+export const holdWords = (part: Part, planned: PlannedSetup): string => {
+  const { hold } = planned.setup;
+  const say = (mm: number): string => lengthText(mm, part.unit);
+  const stands = planned.stock.max.z - planned.stock.min.z;
+  const { parallels } = hold;
+  const on = parallels
+    ? ` On two parallels ${say(parallels.height)} high and ${say(parallels.thickness)} thick, the middle of each ${say(parallels.offset)} from the middle of the bar.`
+    : ' Without parallels.';
+  return `In the vice, jaws along X, on ${hold.gripped}: ${say(hold.grip)} of ${say(stands)} is held, so the jaws' tops lie ${say(stands - hold.grip)} below the top of the work.${on}`;
+};
+
+export const barWords = (part: Part): string => {
+  const { bar } = part;
+  const say = (mm: number): string => lengthText(mm, part.unit);
+  const sawn = bar.sawn > 0 ? `, sawn ${say(bar.sawn)} over at each end` : '';
+  return `${say(bar.length)} × ${say(bar.width)} × ${say(bar.thickness)}, ${bar.material}${sawn}`;
+};
+
+export const holeWords = (hole: Hole, unit: Unit): string => {
+  const say = (mm: number): string => lengthText(mm, unit);
+  const deep = hole.depth === null ? 'through' : `${say(hole.depth)} deep from the ${hole.from}`;
+  switch (hole.purpose) {
+    case 'clearance':
+      return `⌀ ${say(hole.diameter)}, ${deep}`;
+    case 'reamed':
+      return `⌀ ${say(hole.diameter)} reamed, ${deep}`;
+    case 'tapped':
+      return `${hole.designation}, tap drill ⌀ ${say(hole.diameter)}, ${deep}, about ${Math.round(hole.engagement * 100)} % of full thread`;
+    case 'counterbored':
+      return `⌀ ${say(hole.diameter)}, ${deep}; counterbore ⌀ ${say(hole.boreDiameter)} × ${say(hole.boreDepth)} from the ${hole.from}`;
+  }
+};
+
+/** Once a page, beside the numbers. */
+export const CAUTIONS: readonly string[] = [
+  'Wear eye protection; no gloves, rings or loose sleeves near a turning spindle.',
+  'Clamp the work and the vice, and check that the parallels are tight, before the spindle starts.',
+  'Run each setup once well above the work before cutting it.',
+  'Stop the spindle before measuring, before clearing chips, and before a hand comes near the cutter. Brush chips away, never with fingers.',
+  'Speeds and feeds are a start, and forces and times are estimates: the machine’s manual, local rules and trained practice come first.',
+];
