@@ -73,6 +73,7 @@ describe('a sound part has nothing to say', () => {
     ['tines of just the least', fork({ width: 20 - 1.6, depth: 14 })],
     ['a slot', slot()],
     ['a land', land()],
+    ['a counterbore', hole({ purpose: 'counterbored', boreDiameter: 7, boreDepth: 3 })],
     ['blind cuts', { ...hole({ depth: 3 }), ...slot({ from: [30, -2], to: [40, 2], depth: 2 }) }],
     [
       'a hole from the front over one from the back',
@@ -624,6 +625,12 @@ describe('shortest way between two pieces of boundary', () => {
       }),
       { numRuns: 600 },
     );
+  });
+
+  test('of two circles about one centre', () => {
+    const ring = (r: number) => disc({ x: 1, y: 2 }, r).contours[0]!.segments[0]!;
+    expect(segmentSeparation(ring(10), ring(2)).distance).toBeCloseTo(8, 9);
+    expect(segmentSeparation(ring(2), ring(10)).distance).toBeCloseTo(8, 9);
   });
 
   test('of discs and rectangles, by hand', () => {

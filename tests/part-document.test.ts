@@ -465,6 +465,7 @@ describe('text that is not JSON is told by line and column', () => {
     ['{"a": "\\q"}', 'Line 1, column 9: an unknown escape after a backslash.'],
     ['{"a": 1} x', 'Line 1, column 10: unexpected "x" after the end of the document.'],
     ['{\r\n"a": 1,\r\n"a": 2}', 'Line 3, column 1: the key "a" stands twice in one object.'],
+    ['{\r"a": 1,\r}', 'Line 3, column 1: unexpected "}" where a key in double quotes should stand.'],
     ['{"a": {"\\u0062": 1, "b": 2}}', 'Line 1, column 21: the key "b" stands twice in one object.'],
     ['['.repeat(100000), 'Line 1, column 66: nested more than 64 deep.'],
   ])('%j', (text, message) => {

@@ -230,6 +230,16 @@ describe('volumes in closed form', () => {
     expect(back.slabs.map((s) => s.bottom)).toEqual([0, 2, 3.5, 6]);
   });
 
+  test('where lands lie over each other, a blind depth is measured from the later one', () => {
+    const lands: Land[] = [
+      { name: 'low', shape: { kind: 'whole' }, top: 5, bottom: 0 },
+      { name: 'boss', shape: { kind: 'disc', centre: at(20, 0), radius: 6 }, top: 7, bottom: 0 },
+    ];
+    const solid = solidOf(part({ plates: block, lands, holes: [hole('h', 20, 0, 4, { depth: 3 })] }));
+    expect(volume(solid)).toBeCloseTo(40 * 20 * 5 + Math.PI * 36 * 2 - Math.PI * 4 * 3, 1);
+    expect(solid.slabs.map((s) => s.bottom)).toEqual([0, 4, 5]);
+  });
+
   test('heights with nothing in them have no slab, like ones are joined', () => {
     const whole: Land = { name: 'w', shape: { kind: 'whole' }, top: 5, bottom: 1 };
     expect(solidOf(part({ plates: block, lands: [whole] })).slabs.map((s) => [s.bottom, s.top])).toEqual([

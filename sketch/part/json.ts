@@ -17,7 +17,7 @@ const DEEPEST = 64;
 export const jsonFault = (text: string): JsonFault | null => {
   const fault = new Scanner(text).run();
   if (fault === null) return null;
-  const before = text.slice(0, fault.at).split(/\r\n|\r|\n/);
+  const before = text.slice(0, fault.at).split(/\r\n?|\n/);
   return { line: before.length, column: (before.at(-1) ?? '').length + 1, message: fault.message };
 };
 
