@@ -19,6 +19,22 @@ export const isSameCurve = (a: Segment, b: Segment): boolean => {
   return b.kind === 'line' && offLine(a, b.from) < SAME_CURVE && offLine(a, b.to) < SAME_CURVE;
 };
 
+/** How far a point lies from the whole line or circle of a segment, mm. */
+export const offCurve = (s: Segment, p: Point): number =>
+  s.kind === 'arc' ? Math.abs(distance(p, s.centre) - radiusOf(s)) : offLine(s, p);
+
+/** The place on the whole line or circle of a segment nearest to a point; a circle's centre has none and stays. */
+export const ontoCurve = (s: Segment, p: Point): Point => {
+  if (s.kind === 'arc') {
+    const away = distance(p, s.centre);
+    const k = away === 0 ? 1 : radiusOf(s) / away;
+    return { x: s.centre.x + (p.x - s.centre.x) * k, y: s.centre.y + (p.y - s.centre.y) * k };
+  }
+  const u = unit(subtract(s.to, s.from));
+  const along = dot(subtract(p, s.from), u);
+  return { x: s.from.x + u.x * along, y: s.from.y + u.y * along };
+};
+
 const offLine = (l: Line, p: Point): number =>
   Math.abs(cross(unit(subtract(l.to, l.from)), subtract(p, l.from)));
 

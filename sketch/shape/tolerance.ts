@@ -19,3 +19,6 @@ export const SAME_POINT = 1e-6;
 
 /** Segments shorter than this are noise of the image and are closed up. */
 export const SHORTEST_SEGMENT = 0.0008;
+
+/** Pieces and holes whose mean width is less than this are noise of the image: as wide as two chordings of one arc differ. */
+export const THINNEST_PIECE = 0.001;

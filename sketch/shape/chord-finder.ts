@@ -1,0 +1,71 @@
+import type { IntPoint } from 'clipper-lib';
+import { isSameCurve } from './curve.ts';
+import type { Chord } from './image.ts';
+import type { Segment } from './segment.ts';
+
+/** An edge of the image lies on a chord when both its ends are this near, in units: rounding moves each by one or two. */
+const NEAR = 3;
+export type ChordFinder = (a: IntPoint, b: IntPoint, wished: Segment | null) => Chord | null;
+
+/** Finds the chord that an image edge lies on, through a coarse grid over all chords. */
+export const chordFinder = (chords: readonly Chord[]): ChordFinder => {
+  const cell = 4000;
+  const grid = new Map<number, Chord[]>();
+  const long: Chord[] = [];
+  const key = (i: number, j: number): number => i * 1_000_003 + j;
+  for (const chord of chords) {
+    const i0 = Math.floor((Math.min(chord.ax, chord.bx) - NEAR) / cell);
+    const i1 = Math.floor((Math.max(chord.ax, chord.bx) + NEAR) / cell);
+    const j0 = Math.floor((Math.min(chord.ay, chord.by) - NEAR) / cell);
+    const j1 = Math.floor((Math.max(chord.ay, chord.by) + NEAR) / cell);
+    if ((i1 - i0 + 1) * (j1 - j0 + 1) > 40) {
+      long.push(chord);
+      continue;
+    }
+    for (let i = i0; i <= i1; i++) {
+      for (let j = j0; j <= j1; j++) {
+        const k = key(i, j);
+        const there = grid.get(k);
+        if (there) there.push(chord);
+        else grid.set(k, [chord]);
+      }
+    }
+  }
+  return (a, b, wished) => {
+    const mx = (a.X + b.X) / 2;
+    const my = (a.Y + b.Y) / 2;
+    let best: Chord | null = null;
+    let least = Number.POSITIVE_INFINITY;
+    const consider = (chord: Chord): void => {
+      const away = strayFrom(chord, a, b);
+      if (away === null) return;
+      // Of two chords that lie alike, the one whose curve is being followed already wins.
+      const rank = away - (wished !== null && isSameCurve(chord.source, wished) ? 2 : 0);
+      if (rank < least) {
+        least = rank;
+        best = chord;
+      }
+    };
+    for (const chord of grid.get(key(Math.floor(mx / cell), Math.floor(my / cell))) ?? []) consider(chord);
+    for (const chord of long) consider(chord);
+    return best;
+  };
+};
+
+/** How far the ends of an edge lie from a chord, summed, in units; null when either is not on it. */
+const strayFrom = (chord: Chord, a: IntPoint, b: IntPoint): number | null => {
+  const dx = chord.bx - chord.ax;
+  const dy = chord.by - chord.ay;
+  const l = Math.hypot(dx, dy);
+  if (l === 0) return null;
+  const off = (p: IntPoint): number | null => {
+    const along = ((p.X - chord.ax) * dx + (p.Y - chord.ay) * dy) / l;
+    if (along < -NEAR || along > l + NEAR) return null;
+    const across = Math.abs((p.X - chord.ax) * dy - (p.Y - chord.ay) * dx) / l;
+    return across <= NEAR ? across : null;
+  };
+  const da = off(a);
+  if (da === null) return null;
+  const db = off(b);
+  return db === null ? null : da + db;
+};
