@@ -116,7 +116,8 @@ export const proofInput = (
     number: setup.setup.number,
     frame: setup.frame,
     hold: setup.setup.hold,
-    tools: cuttersOf(setup),
+    // Any cutter that is owned: a program edited by hand may call for another one than was planned.
+    tools: profile.cutters,
     text: programs.find((p) => p.setup === setup.setup.number)?.text ?? '',
   })),
   tolerance,

@@ -14,6 +14,12 @@ const HELP = `leverwright – from a lever's part file to proven programs
 
   --set NAME=VALUE   set a named dimension of the part, in its own unit; may be repeated
   --machine FILE     a machine file in place of the example machine
+  --form KEY=VALUE   how programs are written, over what the machine file says; may be repeated:
+                       unit=mm|inch  decimals=2 to 6  arcs=arcs|lines  chord=MM  full-circles=yes|no
+                       tool-change=M6|stop-and-prompt  drilling=canned|spelled-out
+                       line-numbers=yes|no  coolant=none|flood
+  --gouge MM         deepest gouge that still fits; 0.02
+  --excess MM        most material left standing that still fits; 0.05
   --json             prove: print the proof as JSON
   --help, --version
 

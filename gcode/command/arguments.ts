@@ -1,4 +1,7 @@
 import { parseArgs } from 'node:util';
+import * as v from 'valibot';
+import { type FormChanges, FormChangesSchema } from '../../toolpath/machine/profile-document.ts';
+import { FIT, type Terms } from '../chain.ts';
 import { Failure } from './failure.ts';
 
 /** What a command line asks for. */
@@ -20,6 +23,10 @@ export interface Inputs {
   readonly overrides: Readonly<Record<string, number>>;
   /** A machine file; null for the example machine. */
   readonly machine: string | null;
+  /** How programs are written, over what the machine says. */
+  readonly form: FormChanges;
+  /** What still fits, mm. */
+  readonly tolerance: NonNullable<Terms['tolerance']>;
 }
 
 const OPTIONS = {
@@ -27,6 +34,9 @@ const OPTIONS = {
   set: { type: 'string', multiple: true },
   setup: { type: 'string', multiple: true },
   machine: { type: 'string', multiple: true },
+  form: { type: 'string', multiple: true },
+  gouge: { type: 'string', multiple: true },
+  excess: { type: 'string', multiple: true },
   json: { type: 'boolean' },
   help: { type: 'boolean', short: 'h' },
   version: { type: 'boolean', short: 'V' },
@@ -36,8 +46,8 @@ type OptionName = keyof typeof OPTIONS;
 
 /** Which options a command takes. */
 const TAKES: Readonly<Record<'make' | 'prove' | 'check', readonly OptionName[]>> = {
-  make: ['out', 'set', 'machine'],
-  prove: ['setup', 'set', 'machine', 'json'],
+  make: ['out', 'set', 'machine', 'form', 'gouge', 'excess'],
+  prove: ['setup', 'set', 'machine', 'form', 'gouge', 'excess', 'json'],
   check: ['set', 'machine'],
 };
 
@@ -64,6 +74,11 @@ export const readArguments = (args: readonly string[]): Request => {
     part,
     overrides: Object.fromEntries((values.set ?? []).map(readOverride)),
     machine: once('machine', values.machine) ?? null,
+    form: formOf(values.form ?? []),
+    tolerance: {
+      gouge: readLength('gouge', values.gouge) ?? FIT.gouge,
+      excess: readLength('excess', values.excess) ?? FIT.excess,
+    },
   };
   switch (command) {
     case 'make': {
@@ -101,14 +116,52 @@ const once = (name: string, values: readonly string[] | undefined): string | und
   return values[0];
 };
 
-/** `name=value`, the value a plain number in the file's unit. */
-const readOverride = (text: string): [string, number] => {
+/** The two halves of `name=value`. */
+const pairOf = (option: string, text: string): readonly [string, string] => {
   const at = text.indexOf('=');
   const name = text.slice(0, at).trim();
-  const value = text.slice(at + 1).trim();
-  if (at < 1 || name === '') throw new Failure(`--set takes name=value, not “${text}”`);
-  if (!/^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d{1,3})?$/i.test(value)) {
-    throw new Failure(`--set ${name}: “${value}” is not a number`);
+  if (at < 1 || name === '') throw new Failure(`--${option} takes name=value, not “${text}”`);
+  return [name, text.slice(at + 1).trim()];
+};
+
+/** A number in plain or scientific figures; null for anything else. */
+const numberIn = (text: string): number | null =>
+  /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d{1,3})?$/i.test(text) ? Number(text) : null;
+
+/** A named dimension, its value a number in the file's unit. */
+const readOverride = (text: string): readonly [string, number] => {
+  const [name, value] = pairOf('set', text);
+  const number = numberIn(value);
+  if (number === null) throw new Failure(`--set ${name}: “${value}” is not a number`);
+  return [name, number];
+};
+
+const readLength = (
+  option: 'gouge' | 'excess',
+  values: readonly string[] | undefined,
+): number | undefined => {
+  const text = once(option, values);
+  if (text === undefined) return undefined;
+  const mm = numberIn(text);
+  if (mm === null || mm <= 0 || mm > 10) {
+    throw new Failure(`--${option} takes a length in mm, above 0 and at most 10, not “${text}”`);
   }
-  return [name, Number(value)];
+  return mm;
+};
+
+const SWITCH: Readonly<Record<string, boolean>> = { yes: true, no: false };
+
+/** Settings of the program's form by `key=value`: keys as in a machine file, hyphens in place of capitals. */
+const formOf = (texts: readonly string[]): FormChanges => {
+  const changes: Record<string, unknown> = {};
+  for (const text of texts) {
+    const [name, value] = pairOf('form', text);
+    const key = name.replace(/-([a-z])/g, (_, letter: string) => letter.toUpperCase());
+    if (!Object.hasOwn(FormChangesSchema.entries, key)) throw new Failure(`--form has no “${name}”; ${HINT}`);
+    const wish = numberIn(value) ?? (Object.hasOwn(SWITCH, value) ? SWITCH[value] : value);
+    const read = v.safeParse(FormChangesSchema, { [key]: wish });
+    if (!read.success) throw new Failure(`--form ${name} cannot be “${value}”; ${HINT}`);
+    Object.assign(changes, read.output);
+  }
+  return changes;
 };

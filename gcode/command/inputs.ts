@@ -1,6 +1,6 @@
 import { standardProfile } from '../../toolpath/machine/default-profile.ts';
 import type { MachineProfile } from '../../toolpath/machine/profile.ts';
-import { readProfile } from '../../toolpath/machine/profile-document.ts';
+import { readProfile, withForm } from '../../toolpath/machine/profile-document.ts';
 import { hasErrors, type PlannedPart, planPart } from '../chain.ts';
 import type { Inputs } from './arguments.ts';
 import { failureOf } from './failure.ts';
@@ -16,7 +16,8 @@ export const machineOf = (file: string | null): MachineProfile => {
 
 /** The part that the files name, planned without errors. Throws a Failure otherwise. */
 export const plannedOf = (inputs: Inputs): PlannedPart => {
-  const profile = machineOf(inputs.machine);
+  const machine = machineOf(inputs.machine);
+  const profile = { ...machine, program: withForm(machine.program, inputs.form) };
   const planned = planPart(readText(inputs.part), { overrides: inputs.overrides, profile });
   if (!planned.ok || hasErrors(planned.findings)) throw failureOf(inputs.part, planned.findings);
   return planned;

@@ -22,7 +22,7 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
   const planned = plannedOf(request);
   const { part, plan, profile } = planned;
   const programs = writePrograms(part, plan, profile);
-  const proof = provePlan(part, plan, programs, profile);
+  const proof = provePlan(part, plan, programs, profile, request.tolerance);
   const base = slug(part.name);
   const files = [
     ...programs.map((program) => ({ name: program.fileName, text: program.text })),

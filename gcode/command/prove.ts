@@ -17,7 +17,7 @@ export const prove = (request: Extract<Request, { kind: 'prove' }>): Outcome => 
     throw new Failure(`there is no setup ${request.setup}: this part has ${there}`);
   }
   const programs = own.map((program) => (program.setup === request.setup ? { ...program, text } : program));
-  const proof = provePlan(part, plan, programs, profile);
+  const proof = provePlan(part, plan, programs, profile, request.tolerance);
   const lines = request.json
     ? [JSON.stringify(proofJson(proof), null, 2)]
     : [

@@ -1,6 +1,7 @@
 import type { Finding, Unit } from '../../sketch/part/part.ts';
 import { lengthText } from '../../sketch/part/units.ts';
 import type { Proof } from '../proof/proof.ts';
+import { timeText } from '../time-text.ts';
 import { oneLine } from './failure.ts';
 
 const GRAVITY: Readonly<Record<Finding['severity'], string>> = {
@@ -27,7 +28,7 @@ export const proofLines = (name: string, proof: Proof, unit: Unit): readonly str
   return [
     `${oneLine(name)}: ${proof.verdict}`,
     `  deepest gouge ${figure(proof.gougeMax_mm)}, most left standing ${figure(proof.excessMax_mm)}; floors seen in cells of ${figure(proof.resolution_mm)}`,
-    `  ${count(proof.setups.length, 'setup')}, ${count(sum(proof, 'rapidsInStock'), 'rapid')} through material, ${count(sum(proof, 'jawHits'), 'move')} into the jaws, about ${timeText(time)} at the machine`,
+    `  ${count(proof.setups.length, 'setup')}, ${count(sum(proof, 'rapidsInStock'), 'rapid')} through material, ${count(sum(proof, 'jawHits'), 'move')} into the jaws, ${timeText(time)} at the machine`,
   ];
 };
 
@@ -35,14 +36,6 @@ const sum = (proof: Proof, key: 'rapidsInStock' | 'jawHits'): number =>
   proof.setups.reduce((total, setup) => total + setup[key], 0);
 
 const count = (n: number, what: string): string => `${n === 0 ? 'no' : n} ${what}${n === 1 ? '' : 's'}`;
-
-/** A time as people say it. */
-export const timeText = (seconds: number): string => {
-  const minutes = Math.max(1, Math.round(seconds / 60));
-  return minutes < 60
-    ? `${minutes} min`
-    : `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, '0')} min`;
-};
 
 export const CAUTION =
   'Before cutting: run it once well above the work, wear eye protection and no gloves, clamp, keep clear of chips, and stop the spindle before measuring. The machine’s manual and local rules come first.';
