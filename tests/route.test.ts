@@ -97,6 +97,18 @@ describe('what a route can have wrong', () => {
     expect(codes(change('2 mm endmill'))).toContain('flutes-too-short');
   });
 
+  test('a corner that no cutter owned can make is refused, and says what would do', () => {
+    const tight: Part = {
+      ...lever.part,
+      forks: lever.part.forks.map((f) => ({ ...f, root: { kind: 'square', cornerRadius: 0.5 } })),
+    };
+    const found = proposeRoute(tight, standardProfile).findings;
+    expect(found.map((f) => f.code)).toEqual(['corner-smaller-than-any-cutter']);
+    // The 2 mm endmill is too short for 9 mm; the 3 mm one leaves 1.5 mm.
+    expect(found[0]!.message).toContain('1.5 mm');
+    expect(found[0]!.message).toContain('0.5 mm');
+  });
+
   test('a machine too small for the work', () => {
     const small = { ...standardProfile, travel: { x: 40, y: 180, z: 200 } };
     expect(planRoute(lever.part, lever.route, small).findings.map((f) => f.code)).toContain('beyond-travel');

@@ -98,8 +98,9 @@ export const applyRouteDocument = (proposed: Route, document: unknown, unit: Uni
     if (!known.has(stepName)) {
       findings.push({
         code: 'step-unknown',
-        severity: 'error',
-        message: `route.adjust names "${stepName}", which is no job step. There are: ${[...known.keys()].join(', ')}.`,
+        // A job step goes away when its feature is changed; that must not stop the part.
+        severity: 'warning',
+        message: `route.adjust names "${stepName}", which is no job step, and is passed over. There are: ${[...known.keys()].join(', ')}.`,
       });
     }
   }

@@ -1,5 +1,6 @@
-import type { Finding, Part } from '../../sketch/part/part.ts';
+import type { Finding, Fork, Part } from '../../sketch/part/part.ts';
 import { outlineOf } from '../../sketch/part/solid.ts';
+import { lengthText } from '../../sketch/part/units.ts';
 import { difference } from '../../sketch/shape/boolean.ts';
 import { perimeter, rectangle, regionArea, regionBox } from '../../sketch/shape/region.ts';
 import type { MachineProfile } from '../machine/profile.ts';
@@ -226,7 +227,7 @@ const forkAndSlotSteps = (shop: Shop): Steps => {
         cutter: cutter.name,
         ...terms,
       });
-    } else findings.push(noCutter(`Fork ${fork.name}`, bar.thickness));
+    } else findings.push(noForkCutter(shop, fork, radius));
   }
   for (const slot of part.slots) {
     const depth = slot.depth ?? bar.thickness + OVERCUT;
@@ -245,4 +246,20 @@ const forkAndSlotSteps = (shop: Shop): Steps => {
     } else findings.push(noCutter(`Slot ${slot.name}`, depth));
   }
   return { steps, findings };
+};
+
+/** Why no cutter makes a fork: its inner corners, its width, or its depth. */
+const noForkCutter = (shop: Shop, fork: Fork, radius: number): Finding => {
+  const { part, profile } = shop;
+  const deep = endmillsFor(profile, part.bar.thickness + OVERCUT);
+  const smallest = deep.at(-1);
+  if (!smallest || smallest.diameter > fork.width) return noCutter(`Fork “${fork.name}”`, part.bar.thickness);
+  const unit = part.unit;
+  return {
+    code: 'corner-smaller-than-any-cutter',
+    severity: 'error',
+    feature: fork.name,
+    at: fork.mouth,
+    message: `Fork “${fork.name}”: its inner corners are ${lengthText(radius, unit)} in radius, and the smallest endmill that reaches ${lengthText(part.bar.thickness, unit)} deep makes ${lengthText(smallest.diameter / 2, unit)}: give the corners that, or a round root.`,
+  };
 };

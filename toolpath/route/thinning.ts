@@ -29,10 +29,8 @@ export const thinSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
       findings.push(noCutter(`Thinning ${lands.join(', ')}`, depth));
       continue;
     }
-    const name =
-      face === 'front'
-        ? `relieve front to ${height.toFixed(1)}`
-        : `thin from the back to ${height.toFixed(1)}`;
+    const names = lands.join(' and ');
+    const name = face === 'front' ? `relieve ${names}` : `thin ${names} from the back`;
     steps.push({
       kind: 'thin',
       name,
