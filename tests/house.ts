@@ -124,6 +124,7 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
       'gcode/proof',
       'gcode/table',
       'gcode/sheet',
+      'valibot',
       'fs',
       'path',
       'util',
