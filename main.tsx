@@ -6,12 +6,12 @@ import { inkSheet } from './gcode/view/ink-sheet.ts';
 import { pickedFinding, pickedLine } from './gcode/view/picking.ts';
 import { featureAt } from './sketch/canvas/draw-part.ts';
 import { createSheet } from './sketch/canvas/sheet.ts';
+import { coveredBy } from './sketch/view/covered.ts';
 import { cutLine, firstCut } from './sketch/view/cut-line.ts';
 import { drawingOf } from './sketch/view/drawing.ts';
 import { stage } from './sketch/view/stage.ts';
 import { createStore } from './sketch/view/store.ts';
 import type { Sample } from './sketch/view/title-block.tsx';
-import { coveredBy } from './sketch/view/covered.ts';
 import { shownSetup, shownStill } from './toolpath/view/showing.ts';
 import { stillsOf } from './toolpath/view/work.ts';
 
@@ -39,7 +39,7 @@ const turned = computed(() => {
   return (stage.value === 'Cut' || stage.value === 'Take away') && still.value?.setup.frame.face === 'back';
 });
 
-const fit = (): void => {
+const showAll = (): void => {
   const bar = store.opened.peek()?.part.bar;
   if (!bar) return;
   const far = { x: bar.corner.x + bar.length, y: bar.corner.y + bar.width };
@@ -51,7 +51,7 @@ const sheet = createSheet(document.querySelector<HTMLCanvasElement>('#sheet')!, 
     const part = store.opened.peek()?.part;
     if (part) store.picked.value = featureAt(part, at, reach);
   },
-  onFit: fit,
+  onFit: showAll,
 });
 inkSheet({ sheet, store, bench, drawing, still });
 
@@ -62,11 +62,14 @@ const show = (index: number): void => {
 
 // The free part of the window follows its size.
 const cover = (): void => {
-  sheet.viewport.value = { ...sheet.viewport.peek(), covered: coveredBy(window.innerWidth, window.innerHeight) };
+  sheet.viewport.value = {
+    ...sheet.viewport.peek(),
+    covered: coveredBy(window.innerWidth, window.innerHeight),
+  };
 };
 window.addEventListener('resize', () => {
   cover();
-  fit();
+  showAll();
 });
 cover();
 
@@ -82,7 +85,7 @@ effect(() => {
     cutLine.value = firstCut(part);
     shownStill.value = 0;
     shownSetup.value = 1;
-    fit();
+    showAll();
   });
 });
 
@@ -150,7 +153,7 @@ render(
     samples={samples}
     drawing={drawing}
     stills={stills}
-    onFit={fit}
+    onFit={showAll}
     onShow={show}
   />,
   document.querySelector('#desk')!,

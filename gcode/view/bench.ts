@@ -1,14 +1,13 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
 import type { CutLine } from '../../sketch/canvas/section.ts';
 import type { SectionStill } from '../../toolpath/view/film-pictures.ts';
-import type { Work } from '../../toolpath/view/work.ts';
-import { hasErrors } from '../chain.ts';
+import { hasErrors, type PlannedPart } from '../chain.ts';
 import type { Proof } from '../proof/proof.ts';
 import type { Answer, Ask, Layer, Program } from './messages.ts';
 
 /** What the workers have made so far of the open part. Older work stays in sight until newer is there. */
 export interface Bench {
-  readonly work: ReadonlySignal<Work | null>;
+  readonly work: ReadonlySignal<PlannedPart | null>;
   readonly programs: ReadonlySignal<readonly Program[]>;
   readonly sections: ReadonlySignal<readonly (SectionStill | undefined)[]>;
   readonly layer: ReadonlySignal<Layer | null>;
@@ -48,7 +47,7 @@ const newHand = (answer: (a: Answer) => void): Hand => {
  * is worked on at once.
  */
 export const createBench = (): Bench => {
-  const work = signal<Work | null>(null);
+  const work = signal<PlannedPart | null>(null);
   const programs = signal<readonly Program[]>([]);
   const sections = signal<readonly (SectionStill | undefined)[]>([]);
   const layer = signal<Layer | null>(null);
@@ -67,7 +66,7 @@ export const createBench = (): Bench => {
       case 'planned':
         progress.value = 'Writing the programs …';
         proof.value = null;
-        work.value = a.work;
+        work.value = a.planned;
         sections.value = [];
         layer.value = null;
         break;
@@ -79,7 +78,7 @@ export const createBench = (): Bench => {
         if (work.value && !hasErrors(work.value.findings)) {
           progress.value = 'Proving …';
           prover.busy = true;
-          send(prover, { kind: 'prove', ticket, work: work.value, programs: a.programs });
+          send(prover, { kind: 'prove', ticket, planned: work.value, programs: a.programs });
         }
         if (cut) send(planner, { kind: 'film', ticket, cut });
         layerBusy = false;

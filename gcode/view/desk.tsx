@@ -1,13 +1,18 @@
-import { useEffect, useState } from 'preact/hooks';
+import { toScreen } from '../../sketch/canvas/camera.ts';
 import { figure } from '../../sketch/canvas/dimensions.ts';
-import { sectionOfSolid } from '../../sketch/canvas/section.ts';
-import type { Drawing } from '../../sketch/canvas/draw-part.ts';
+import { barRegion, type Drawing } from '../../sketch/canvas/draw-part.ts';
+import { type CutLine, sectionOfSolid, spansInside } from '../../sketch/canvas/section.ts';
 import type { Sheet } from '../../sketch/canvas/sheet.ts';
 import { CutHandles } from '../../sketch/view/cut-handles.tsx';
 import { cutLine } from '../../sketch/view/cut-line.ts';
 import { DrawPanel } from '../../sketch/view/draw-panel.tsx';
 import { Loupe } from '../../sketch/view/loupe.tsx';
-import { heightFactor, type SectionPicture, SectionView } from '../../sketch/view/section-view.tsx';
+import {
+  fittingScale,
+  heightFactor,
+  type SectionPicture,
+  SectionView,
+} from '../../sketch/view/section-view.tsx';
 import { drawerOpen, stage } from '../../sketch/view/stage.ts';
 import { StageRail } from '../../sketch/view/stage-rail.tsx';
 import type { Store } from '../../sketch/view/store.ts';
@@ -16,6 +21,7 @@ import { CutPanel } from '../../toolpath/view/cut-panel.tsx';
 import { FilmStrip } from '../../toolpath/view/film-strip.tsx';
 import { HoldPanel } from '../../toolpath/view/hold-panel.tsx';
 import { shownSetup, shownStill } from '../../toolpath/view/showing.ts';
+import { titleOf } from '../../toolpath/view/step-sentence.tsx';
 import type { Still } from '../../toolpath/view/work.ts';
 import type { Bench } from './bench.ts';
 import { FindingMarks } from './finding-marks.tsx';
@@ -130,7 +136,9 @@ const Panel = (p: DeskProps) => {
         />
       );
     case 'Take away':
-      return <TakeAwayPanel store={store} bench={bench} work={work} still={still} stills={p.stills.value} onShow={p.onShow} />;
+      return (
+        <TakeAwayPanel bench={bench} work={work} still={still} stills={p.stills.value} onShow={p.onShow} />
+      );
   }
 };
 
@@ -143,7 +151,9 @@ const pictureOf = (p: DeskProps, index: number): SectionPicture | null => {
   return { ...frame, metal: section.metal, web: section.web, turned: still.setup.frame.face === 'back' };
 };
 
-const sectionFrame = (p: DeskProps): Omit<SectionPicture, 'metal' | 'web' | 'turned'> | null => {
+type SectionFrame = Omit<SectionPicture, 'metal' | 'web' | 'turned'>;
+
+const sectionFrame = (p: DeskProps): SectionFrame | null => {
   const d = p.drawing.value;
   const cut = cutLine.value;
   if (!d || !cut) return null;
@@ -155,39 +165,52 @@ const sectionFrame = (p: DeskProps): Omit<SectionPicture, 'metal' | 'web' | 'tur
   };
 };
 
+/** Height of the side section, pixels. */
+const BAND = { desk: 122, phone: 64 };
+
 const SecondView = (p: DeskProps) => {
-  const [size, setSize] = useState({ width: 600, height: 90 });
   const drawing = p.drawing.value;
   const frame = sectionFrame(p);
-  useEffect(() => {
-    const measure = (): void => {
-      const phone = window.innerWidth <= 760;
-      const v = p.sheet.viewport.value;
-      const wide = v.width - v.covered.left - v.covered.right;
-      setSize({ width: Math.max(200, Math.min(wide, 1100)), height: phone ? 60 : 84 });
-    };
-    measure();
-    window.addEventListener('resize', measure);
-    return () => window.removeEventListener('resize', measure);
-  }, [p.sheet]);
-  if (!drawing || !frame) return null;
+  const cut = cutLine.value;
+  if (!drawing || !frame || !cut) return null;
   const finished = stage.value === 'Draw';
-  const still = p.stills.value[shownStill.value];
+  const index = stage.value === 'Hold' ? beforeSetup(p) : shownStill.value;
+  const still = p.stills.value[index];
   const picture: SectionPicture | null = finished
     ? { ...frame, metal: frame.wanted, web: [], turned: false }
-    : pictureOf(p, shownStill.value);
+    : index < 0
+      ? barPicture(p, frame)
+      : pictureOf(p, index);
   if (!picture) return null;
+  const v = p.sheet.viewport.value;
+  const width = v.width - v.covered.left - v.covered.right;
+  const height = v.width <= 760 ? BAND.phone : BAND.desk;
+  const under = underPlan(p.sheet, cut, frame, width, height);
   const unit = drawing.part.unit;
   const u = unit === 'mm' ? 'mm' : 'in';
-  const left = p.bench.sections.value[shownStill.value]?.webLeft ?? null;
-  const web = finished ? '' : left === null ? 'no web on this line' : `web ${figure(left, unit)} ${u}, hatched`;
-  const moment = finished || !still ? 'the finished part' : `after pass ${still.index + 1}, ${still.step.step.name}`;
-  const factor = heightFactor(picture, size.width - 12, size.height - 12);
+  const left = p.bench.sections.value[index]?.webLeft ?? null;
+  const web = finished
+    ? ''
+    : left === null
+      ? 'no web on this line'
+      : `web ${figure(left, unit)} ${u}, hatched`;
+  const moment = finished
+    ? 'the finished part'
+    : stage.value === 'Hold'
+      ? `as setup ${shownSetup.value} begins`
+      : still
+        ? `after pass ${still.index + 1}, ${titleOf(still.step.step)}`
+        : 'the bar';
+  const factor = heightFactor(
+    picture,
+    under?.scale ?? fittingScale(picture, width - 12, height - 12),
+    height - 12,
+  );
   const words = `Section A – A, ${moment}${web ? `, ${web}` : ''}`;
   return (
-    <section class="second-view" data-web={left ?? ''}>
+    <section class="second-view" data-web={finished ? '' : (left ?? 0)}>
       <figure>
-        <SectionView picture={picture} width={size.width} height={size.height} label={words} />
+        <SectionView picture={picture} under={under} width={width} height={height} label={words} />
         <figcaption>
           <b>A – A</b>
           <span>{moment}</span>
@@ -197,4 +220,43 @@ const SecondView = (p: DeskProps) => {
       </figure>
     </section>
   );
+};
+
+/** The last pass before the setup that is shown; −1 for the bar itself. */
+const beforeSetup = (p: DeskProps): number =>
+  (p.stills.value.find((s) => s.setup.setup.number === shownSetup.value)?.index ?? 0) - 1;
+
+/** The bar before anything is cut. */
+const barPicture = (p: DeskProps, frame: SectionFrame): SectionPicture | null => {
+  const bar = p.drawing.value?.part.bar;
+  const cut = cutLine.value;
+  if (!bar || !cut) return null;
+  const sawn = {
+    ...bar,
+    corner: { x: bar.corner.x - bar.sawn, y: bar.corner.y },
+    length: bar.length + 2 * bar.sawn,
+  };
+  const metal = spansInside(barRegion(sawn), cut).map(([from, to]) => ({
+    from,
+    to,
+    bottom: 0,
+    top: bar.thickness,
+  }));
+  return { ...frame, metal, web: [], turned: false };
+};
+
+/** A level section stands right under the plan, to the same scale, where there is room; any other is fitted. */
+const underPlan = (
+  sheet: Sheet,
+  cut: CutLine,
+  frame: { readonly length: number; readonly high: number; readonly low: number },
+  width: number,
+  height: number,
+): { left: number; scale: number } | null => {
+  const level = Math.abs(cut.from.y - cut.to.y) < 1e-6 && cut.to.x > cut.from.x;
+  const { scale } = sheet.camera.value;
+  if (!level || (frame.high - frame.low) * scale > height - 12) return null;
+  const v = sheet.viewport.value;
+  const left = toScreen(sheet.camera.value, v, cut.from).x - v.covered.left;
+  return left < -width || left > width ? null : { left, scale };
 };

@@ -49,13 +49,17 @@ export const inkSheet = ({ sheet, store, bench, drawing, still }: Inking): void 
     if ((stage.value === 'Hold' || cutting()) && held) inkHold(pen, d.part.bar, held);
     drawBar(pen, d.part.bar);
     if (!cutting()) drawBody(pen, d);
-    if (stage.value === 'Draw') drawCentres(pen, d.part);
+    if (stage.value === 'Draw') drawCentres(pen, d);
     drawEdges(pen, d, cutting() ? 'thin' : 'heavy');
   });
   sheet.addLayer((pen) => {
     const d = drawing.value;
     const held = setup();
     if (d && held && (stage.value === 'Hold' || cutting())) inkDatum(pen, d.part.bar, held);
+  });
+  sheet.addLayer((pen) => {
+    const cut = cutLine.value;
+    if (cut && drawing.value && stage.value !== 'Hold' && stage.value !== 'Prove') drawCut(pen, cut);
   });
   sheet.addLayer((pen) => {
     const layer = bench.layer.value;
@@ -72,8 +76,7 @@ export const inkSheet = ({ sheet, store, bench, drawing, still }: Inking): void 
     if (!d) return;
     const name = store.picked.value ?? null;
     if (name && stage.value === 'Draw') drawPicked(pen, d.part, name);
-    if (stage.value === 'Draw') drawDimensions(pen, d, name, LETTERING);
     const cut = cutLine.value;
-    if (cut && stage.value !== 'Hold' && stage.value !== 'Prove') drawCut(pen, cut);
+    if (stage.value === 'Draw') drawDimensions(pen, d, name, cut ? [cut.from, cut.to] : [], LETTERING);
   });
 };

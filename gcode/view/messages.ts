@@ -1,7 +1,6 @@
 import type { CutLine } from '../../sketch/canvas/section.ts';
 import type { SectionStill, StockPicture } from '../../toolpath/view/film-pictures.ts';
-import type { Work } from '../../toolpath/view/work.ts';
-import type { ProgramFile } from '../chain.ts';
+import type { PlannedPart, ProgramFile } from '../chain.ts';
 import type { Proof } from '../proof/proof.ts';
 import type { Motion } from '../reading/motion.ts';
 
@@ -20,13 +19,13 @@ export type Ask =
   | {
       readonly kind: 'prove';
       readonly ticket: number;
-      readonly work: Work;
+      readonly planned: PlannedPart;
       readonly programs: readonly ProgramFile[];
     };
 
 /** A setup's program, and which of its lines make which pass. */
 export interface Program extends ProgramFile {
-  /** For each pass of the setup in order: its first and last line, from 1; 0 for a pass without motions. */
+  /** For each pass of the setup in order: its first and last line, from 1. */
   readonly lines: readonly { readonly first: number; readonly last: number }[];
 }
 
@@ -37,7 +36,7 @@ export interface Layer {
 }
 
 export type Answer =
-  | { readonly kind: 'planned'; readonly ticket: number; readonly work: Work }
+  | { readonly kind: 'planned'; readonly ticket: number; readonly planned: PlannedPart }
   | { readonly kind: 'written'; readonly ticket: number; readonly programs: readonly Program[] }
   | {
       readonly kind: 'film';

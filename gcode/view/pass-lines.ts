@@ -11,8 +11,9 @@ export const motionsByPass = (setup: PlannedSetup, reading: Reading): readonly (
   return passes;
 };
 
-/** First and last line of each pass, from 1; 0 for a pass without motions. */
-export const linesOf = (
-  passes: readonly (readonly Motion[])[],
-): readonly { readonly first: number; readonly last: number }[] =>
-  passes.map((motions) => ({ first: motions[0]?.line ?? 0, last: motions.at(-1)?.line ?? 0 }));
+/** First and last line of each pass, from 1: from its label to the line before the next one's. */
+export const linesOf = (reading: Reading): readonly { readonly first: number; readonly last: number }[] =>
+  reading.labels.map((label, i) => ({
+    first: label.line,
+    last: (reading.labels[i + 1]?.line ?? (reading.motions.at(-1)?.line ?? label.line) + 1) - 1,
+  }));

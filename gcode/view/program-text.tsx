@@ -27,7 +27,8 @@ export const ProgramText = ({ text, marked, picked, onPick }: ProgramTextProps) 
     const b = box.current;
     if (!b || target === null) return;
     const y = (target - 1) * LINE;
-    if (y < b.scrollTop + LINE || y > b.scrollTop + b.clientHeight - 2 * LINE) b.scrollTop = Math.max(0, y - b.clientHeight / 3);
+    if (y < b.scrollTop + LINE || y > b.scrollTop + b.clientHeight - 2 * LINE)
+      b.scrollTop = Math.max(0, y - b.clientHeight / 3);
     look();
   }, [target, text]);
   const first = Math.max(0, Math.floor(seen.top / LINE) - SPARE);

@@ -22,8 +22,9 @@ export const ProvePanel = ({ proof, progress, unit, picked, onPick }: ProvePanel
         {fits ? 'It fits.' : 'It does not fit.'}
       </p>
       <p class="aside">
-        The programs were read back line by line, cut out of the bar on paper, and compared with the part. The comparison
-        sees {figure(proof.resolution_mm, unit)} {u} across; walls and floors are measured finer than that.
+        The programs were read back line by line, cut out of the bar on paper, and compared with the part. The
+        comparison sees {figure(proof.resolution_mm, unit)} {u} across; walls and floors are measured finer
+        than that.
       </p>
       <dl class="numbers">
         <dt>Deepest gouge</dt>
@@ -42,8 +43,18 @@ export const ProvePanel = ({ proof, progress, unit, picked, onPick }: ProvePanel
       </h2>
       <ol class="findings">
         {proof.findings.map((f, i) => (
-          <li key={`${f.code}${f.message}`} class={picked === i ? 'picked' : ''} data-finding={i} data-code={f.code}>
-            <button type="button" class={`finding finding-${f.severity}`} aria-pressed={picked === i} onClick={() => onPick(i)}>
+          <li
+            key={`${f.code}${f.message}`}
+            class={picked === i ? 'picked' : ''}
+            data-finding={i}
+            data-code={f.code}
+          >
+            <button
+              type="button"
+              class={`finding finding-${f.severity}`}
+              aria-pressed={picked === i}
+              onClick={() => onPick(i)}
+            >
               {f.setup !== undefined && `Setup ${f.setup}: `}
               {f.message}
               {f.at === undefined && <span class="aside"> (no one place)</span>}
@@ -55,8 +66,8 @@ export const ProvePanel = ({ proof, progress, unit, picked, onPick }: ProvePanel
         <SetupNumbers key={s.number} report={s} unit={unit} />
       ))}
       <p class="caution">
-        A proof on paper knows nothing of a loose jaw, a dull cutter or backlash. Dry-run above the work first, and follow
-        the machine's manual and your training.
+        A proof on paper knows nothing of a loose jaw, a dull cutter or backlash. Dry-run above the work
+        first, and follow the machine's manual and your training.
       </p>
     </div>
   );

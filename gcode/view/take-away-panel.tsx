@@ -1,65 +1,147 @@
-import { useSignal } from '@preact/signals';
 import { saveText } from '../../sketch/view/files.ts';
-import type { Store } from '../../sketch/view/store.ts';
-import type { Still, Work } from '../../toolpath/view/work.ts';
-import { hasErrors } from '../chain.ts';
+import type { Still } from '../../toolpath/view/work.ts';
+import { hasErrors, type PlannedPart } from '../chain.ts';
+import { CAUTIONS } from '../program/header.ts';
+import { slug } from '../program/name.ts';
+import { proofJson } from '../proof/json.ts';
+import { partSvg } from '../sheet/part-svg.ts';
+import { sheetHtml } from '../sheet/sheet.ts';
+import { tableCsv } from '../table/csv.ts';
 import type { Bench } from './bench.ts';
 import { pickedLine } from './picking.ts';
+import { printHtml } from './print-sheet.ts';
 import { ProgramText } from './program-text.tsx';
+import { TablePreview } from './table-preview.tsx';
 
 interface TakeAwayProps {
-  readonly store: Store;
   readonly bench: Bench;
-  readonly work: Work;
+  readonly work: PlannedPart;
   readonly still: Still | null;
   readonly stills: readonly Still[];
   readonly onShow: (still: number) => void;
 }
 
 /** The Take away stage: what goes to the machine, with the cautions beside it. */
-export const TakeAwayPanel = ({ bench, work, still, stills, onShow }: TakeAwayProps) => {
-  const programs = bench.programs.value;
-  const chosen = useSignal<number | null>(null);
-  const setup = chosen.value ?? still?.setup.setup.number ?? programs[0]?.setup ?? 1;
-  const program = programs.find((p) => p.setup === setup);
+export const TakeAwayPanel = (p: TakeAwayProps) => {
+  const { bench, work } = p;
+  const proof = bench.proof.value;
   if (hasErrors(work.findings)) {
     return (
-      <p class="wrong">
-        Nothing leaves from here yet: the Cut stage has findings that must be mended first.
-      </p>
+      <p class="wrong">Nothing leaves from here yet: the Cut stage has findings that must be mended first.</p>
     );
   }
+  const stem = slug(work.part.name);
+  const page = (): string => sheetHtml(work, proof);
+  return (
+    <div class="take-away">
+      <Verdict bench={bench} />
+      <Programs {...p} />
+      <div class="caution">
+        Before the spindle turns
+        <ul>
+          {CAUTIONS.map((c) => (
+            <li key={c}>{c}</li>
+          ))}
+        </ul>
+      </div>
+      <h3>Coordinate table</h3>
+      {p.still && <TablePreview work={work} still={p.still} />}
+      <div class="save-row">
+        <button
+          type="button"
+          onClick={() => saveText(`${stem}-table.csv`, tableCsv(work.plan, work.part), 'text/csv')}
+        >
+          Save {stem}-table.csv
+        </button>
+      </div>
+      <h3>Sheets and drawing</h3>
+      <div class="save-row">
+        <button type="button" onClick={() => printHtml(page())}>
+          Print the sheets
+        </button>
+        <button type="button" onClick={() => saveText(`${stem}-sheet.html`, page(), 'text/html')}>
+          Save {stem}-sheet.html
+        </button>
+        <button type="button" onClick={() => saveText(`${stem}.svg`, partSvg(work.part), 'image/svg+xml')}>
+          Save {stem}.svg
+        </button>
+        <button
+          type="button"
+          disabled={proof === null}
+          onClick={() =>
+            proof &&
+            saveText(
+              `${stem}-proof.json`,
+              `${JSON.stringify(proofJson(proof), null, 2)}\n`,
+              'application/json',
+            )
+          }
+        >
+          Save {stem}-proof.json
+        </button>
+      </div>
+    </div>
+  );
+};
+
+const Verdict = ({ bench }: { readonly bench: Bench }) => {
+  const proof = bench.proof.value;
+  if (!proof) return <p class="remark">Not proven yet. {bench.progress.value ?? ''}</p>;
+  return proof.verdict === 'fits' ? (
+    <p class="remark">
+      Proven: what these programs cut fits the part, on paper. The findings and numbers stand under Prove.
+    </p>
+  ) : (
+    <p class="wrong" role="alert">
+      The proof says this does not fit. See Prove before any of it goes to a machine.
+    </p>
+  );
+};
+
+const Programs = ({ bench, still, stills, onShow }: TakeAwayProps) => {
+  const programs = bench.programs.value;
+  const setup = still?.setup.setup.number ?? programs[0]?.setup ?? 1;
+  const program = programs.find((p) => p.setup === setup);
   if (!program) return <p class="aside">{bench.progress.value ?? 'No program yet.'}</p>;
   const ofSetup = stills.filter((s) => s.setup.setup.number === setup);
-  const here = still && still.setup.setup.number === setup ? ofSetup.indexOf(still) : -1;
+  const here = still ? ofSetup.indexOf(still) : -1;
   const pick = (line: number): void => {
     pickedLine.value = { setup, line };
-    const at = program.lines.findLastIndex((l) => l.first > 0 && l.first <= line);
+    const at = program.lines.findLastIndex((l) => l.first <= line);
     const target = ofSetup[Math.max(0, at)];
     if (target) onShow(target.index);
   };
   return (
-    <div class="take-away">
-      <p class="program-tabs" role="group" aria-label="Program">
+    <>
+      <fieldset class="program-tabs">
+        <legend class="hidden-words">Program of setup</legend>
         {programs.map((p) => (
-          <button key={p.setup} type="button" aria-pressed={p.setup === setup} onClick={() => {
-            chosen.value = p.setup;
-            const first = stills.find((s) => s.setup.setup.number === p.setup);
-            if (first) onShow(first.index);
-          }}>
+          <button
+            key={p.setup}
+            type="button"
+            aria-pressed={p.setup === setup}
+            onClick={() => {
+              const first = stills.find((s) => s.setup.setup.number === p.setup);
+              if (first) onShow(first.index);
+            }}
+          >
             Setup {p.setup}
           </button>
         ))}
-        <button type="button" onClick={() => saveText(program.fileName, program.text, 'text/plain')}>
-          Save {program.fileName}
-        </button>
-      </p>
+      </fieldset>
       <ProgramText
         text={program.text}
         marked={program.lines[here] ?? null}
         picked={pickedLine.value?.setup === setup ? pickedLine.value.line : null}
         onPick={pick}
       />
-    </div>
+      <div class="save-row">
+        {programs.map((p) => (
+          <button key={p.setup} type="button" onClick={() => saveText(p.fileName, p.text, 'text/plain')}>
+            Save {p.fileName}
+          </button>
+        ))}
+      </div>
+    </>
   );
 };

@@ -1,8 +1,7 @@
-import { barMap, chooseCell, type HeightMap } from '../../toolpath/removal/height-map.ts';
-import { type Cut, type Film, film } from '../../toolpath/removal/film.ts';
 import type { Part } from '../../sketch/part/part.ts';
 import { solidOf } from '../../sketch/part/solid.ts';
-import type { Plan } from '../../toolpath/passes/pass.ts';
+import { type Cut, type Film, film } from '../../toolpath/removal/film.ts';
+import { barMap, chooseCell, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import { sectionStill, stockPicture, webMask, websStanding } from '../../toolpath/view/film-pictures.ts';
 import { type Still, stillsOf } from '../../toolpath/view/work.ts';
 import { planPart, provePlan, writePrograms } from '../chain.ts';
@@ -15,7 +14,6 @@ import { linesOf, motionsByPass } from './pass-lines.ts';
 interface Bench {
   readonly ticket: number;
   readonly part: Part;
-  readonly plan: Plan;
   readonly stills: readonly Still[];
   /** Motions of each pass as read back from the written programs. */
   readonly motions: readonly (readonly Motion[])[];
@@ -59,38 +57,40 @@ self.onmessage = async (event: MessageEvent<Ask>): Promise<void> => {
 const plan = async (ask: Extract<Ask, { kind: 'plan' }>): Promise<void> => {
   const planned = planPart(ask.source);
   if (!planned.ok) throw new Error(planned.findings[0]?.message ?? 'the part cannot be read');
-  const { part, plan: made, profile, proposed, route, findings } = planned;
-  answer({ kind: 'planned', ticket: ask.ticket, work: { part, profile, proposed, route, plan: made, findings } });
+  answer({ kind: 'planned', ticket: ask.ticket, planned });
   await breathe();
+  const { part, plan: made, profile } = planned;
   // The passes of a plan with errors are shown as well, by the same text, but that text is not for taking away.
   const programs = writePrograms(part, made, profile);
-  const passes = made.setups.map((setup, i) => motionsByPass(setup, readProgram(programs[i]?.text ?? '')));
-  answer({
-    kind: 'written',
-    ticket: ask.ticket,
-    programs: programs.map((program, i) => ({ ...program, lines: linesOf(passes[i] ?? []) })),
-  });
-  await breathe();
+  const readings = programs.map((program) => readProgram(program.text));
+  const motions = made.setups.flatMap((setup, i) => motionsByPass(setup, readings[i]!));
   const stills = stillsOf(made);
-  const motions = passes.flat();
   const cuts = stills.map((still, i) =>
     (motions[i] ?? []).map(
       (stroke): Cut => ({ stroke, cutter: still.step.cutter, frame: still.setup.frame }),
     ),
   );
   const solid = solidOf(part);
-  const map = barMap(part.bar, Math.max(0.1, chooseCell(part.bar, solid)));
+  const map = barMap(part.bar, Math.max(LEAST_CELL, chooseCell(part.bar, solid)));
   bench = {
     ticket: ask.ticket,
     part,
-    plan: made,
     stills,
     motions,
     film: film(map, cuts),
     mask: webMask(map, part, solid, made),
     standing: websStanding(made),
   };
+  // Said last: from here on questions about the passes can be answered.
+  answer({
+    kind: 'written',
+    ticket: ask.ticket,
+    programs: programs.map((program, i) => ({ ...program, lines: linesOf(readings[i]!) })),
+  });
 };
+
+/** Finest cell of the pictures, mm; the proof chooses its own. */
+const LEAST_CELL = 0.1;
 
 /** Passes shown in one answer: the strip fills as it is worked out. */
 const SHEAF = 8;
@@ -123,12 +123,16 @@ const showLayer = (ask: Extract<Ask, { kind: 'layer' }>): void => {
     b.standing[ask.still] ?? 0,
   );
   answer(
-    { kind: 'layer', ticket: ask.ticket, layer: { still: ask.still, motions: b.motions[ask.still] ?? [], stock } },
+    {
+      kind: 'layer',
+      ticket: ask.ticket,
+      layer: { still: ask.still, motions: b.motions[ask.still] ?? [], stock },
+    },
     [stock.cells.buffer as ArrayBuffer],
   );
 };
 
 const answerProof = (ask: Extract<Ask, { kind: 'prove' }>): void => {
-  const { part, plan: made } = ask.work;
-  answer({ kind: 'proven', ticket: ask.ticket, proof: provePlan(part, made, ask.programs, ask.work.profile) });
+  const { part, plan: made, profile } = ask.planned;
+  answer({ kind: 'proven', ticket: ask.ticket, proof: provePlan(part, made, ask.programs, profile) });
 };

@@ -1,8 +1,9 @@
-import type { Hole, Part, Unit } from '../part/part.ts';
+import type { End, Hole, Part, Unit } from '../part/part.ts';
 import { MM_PER_INCH, plain } from '../part/units.ts';
 import { add, angleOf, distance, midpoint, type Point, scale, subtract, unit } from '../shape/point.ts';
 import type { Region } from '../shape/region.ts';
-import { regionBox } from '../shape/region.ts';
+import { regionBox, segmentsOf } from '../shape/region.ts';
+import { radiusOf } from '../shape/segment.ts';
 
 /** A measure as it is written on a drawing: a dimension line between two places, or a note on a leader. */
 export type Dimension =
@@ -25,6 +26,8 @@ export type Dimension =
       readonly radius: number;
       /** Way the leader would like to go, radians; null where it does not matter. */
       readonly toward: number | null;
+      /** Directions in which there is an edge for the arrow to touch, [from, sweep] in radians; null for all round. */
+      readonly edges: readonly (readonly [number, number])[] | null;
       readonly text: string;
     };
 
@@ -38,7 +41,8 @@ const SAME = 1e-3;
 export const dimensionsOf = (part: Part, outline: Region): readonly Dimension[] => {
   const say = (mm: number): string => figure(mm, part.unit);
   const list: Dimension[] = [];
-  const ends = new Map(part.ends.map((e) => [e.name, e]));
+  const shown = part.ends.filter((e) => edgesOfEnd(e, outline).length > 0);
+  const ends = new Map(shown.map((e) => [e.name, e]));
   for (const arm of part.arms) {
     const a = ends.get(arm.from);
     const b = ends.get(arm.to);
@@ -65,10 +69,25 @@ export const dimensionsOf = (part: Part, outline: Region): readonly Dimension[] 
     const x = { x: 1, y: 0 };
     const y = { x: 0, y: 1 };
     const corner = { x: box.max.x, y: box.min.y };
+    for (const plate of part.plates) {
+      const right = Math.max(...plate.corners.map((c) => c.x));
+      const left = Math.min(...plate.corners.map((c) => c.x));
+      if (right - left > box.max.x - box.min.x - SAME) continue;
+      const low = Math.min(...plate.corners.map((c) => c.y));
+      const from = { x: left, y: low };
+      list.push({
+        kind: 'linear',
+        feature: plate.name,
+        from,
+        to: { x: right, y: low },
+        along: x,
+        text: say(right - left),
+      });
+    }
     list.push(overall(box.min, corner, x, say(box.max.x - box.min.x)));
     list.push(overall(corner, box.max, y, say(box.max.y - box.min.y)));
   }
-  const centres = part.ends.map((e) => e.centre);
+  const centres = shown.map((e) => e.centre);
   const placeFromEnd = (feature: string, p: Point): void => {
     const near = nearestOf(centres, p);
     if (near && distance(near, p) > SAME) list.push(between(feature, near, p, say));
@@ -78,21 +97,30 @@ export const dimensionsOf = (part: Part, outline: Region): readonly Dimension[] 
     if (distance(slot.from, slot.to) > SAME) list.push(between(slot.name, slot.from, slot.to, say));
     placeFromEnd(slot.name, nearestOf([slot.from, slot.to], nearestOf(centres, slot.from) ?? slot.from)!);
   }
-  return [...list, ...notesOf(part)];
+  return [...list, ...notesOf(part, outline)];
 };
 
-const notesOf = (part: Part): readonly Dimension[] => {
+const notesOf = (part: Part, outline: Region): readonly Dimension[] => {
   const say = (mm: number): string => figure(mm, part.unit);
   const middle = middleOf(part);
-  const away = (p: Point): number | null => (distance(p, middle) > SAME ? angleOf(subtract(p, middle)) : null);
-  const notes: Dimension[] = part.ends.map((e) => ({
-    kind: 'note',
-    feature: e.name,
-    at: e.centre,
-    radius: e.radius,
-    toward: away(e.centre),
-    text: `R${say(e.radius)}`,
-  }));
+  const away = (p: Point): number | null =>
+    distance(p, middle) > SAME ? angleOf(subtract(p, middle)) : null;
+  const notes: Dimension[] = part.ends.flatMap((e): Dimension[] => {
+    const edges = edgesOfEnd(e, outline);
+    if (edges.length === 0) return [];
+    const toward = away(e.centre);
+    return [
+      {
+        kind: 'note',
+        feature: e.name,
+        at: e.centre,
+        radius: e.radius,
+        toward,
+        edges,
+        text: `R${say(e.radius)}`,
+      },
+    ];
+  });
   for (const group of grouped(part.holes, (h) => holeNote(h, say))) {
     const [first] = group.items;
     notes.push({
@@ -101,6 +129,7 @@ const notesOf = (part: Part): readonly Dimension[] => {
       at: first!.centre,
       radius: (first!.purpose === 'counterbored' ? first!.boreDiameter : first!.diameter) / 2,
       toward: null,
+      edges: null,
       text: group.items.length > 1 ? `${group.items.length} × ${group.text}` : group.text,
     });
   }
@@ -111,6 +140,7 @@ const notesOf = (part: Part): readonly Dimension[] => {
       at: midpoint(s.from, s.to),
       radius: s.width / 2,
       toward: null,
+      edges: null,
       text: `slot ${say(s.width)} wide${depthWords(s.depth, s.face, say)}`,
     });
   }
@@ -122,11 +152,20 @@ const notesOf = (part: Part): readonly Dimension[] => {
       at: p.corners[0]!,
       radius: 0,
       toward: away(p.corners[0]!),
+      edges: null,
       text: `R${say(p.cornerRadius)}`,
     });
   }
   return notes;
 };
+
+/** The directions in which an end's own round is part of the outline. */
+export const edgesOfEnd = (e: End, outline: Region): readonly (readonly [number, number])[] =>
+  segmentsOf(outline).flatMap((s) =>
+    s.kind === 'arc' && distance(s.centre, e.centre) < 0.01 && Math.abs(radiusOf(s) - e.radius) < 0.01
+      ? [[angleOf(subtract(s.from, s.centre)), s.sweep] as const]
+      : [],
+  );
 
 /** A hole as it is noted on a drawing. */
 export const holeNote = (h: Hole, say: (mm: number) => string): string => {

@@ -3,7 +3,7 @@ import type { Solid } from '../part/solid.ts';
 import { type Point, polar } from '../shape/point.ts';
 import { type Region, rectangle, segmentsOf } from '../shape/region.ts';
 import { arc, pointAlong, segmentLength } from '../shape/segment.ts';
-import { dimensionsOf } from './dimensions.ts';
+import { dimensionsOf, edgesOfEnd } from './dimensions.ts';
 import type { Edges } from './edges.ts';
 import { CENTRE, DIMENSION, HIDDEN, LETTER_HEIGHT, OUTLINE, PICKED, THIN } from './ink.ts';
 import type { Pen } from './pen.ts';
@@ -59,7 +59,7 @@ export const drawEdges = (pen: Pen, drawing: Drawing, weight: 'heavy' | 'thin' =
   }
 };
 
-export const drawCentres = (pen: Pen, part: Part): void => {
+export const drawCentres = (pen: Pen, { part, outline }: Drawing): void => {
   const past = 7 / pen.camera.scale;
   const cross = (c: Point, radius: number): void => {
     const r = radius + past;
@@ -67,7 +67,7 @@ export const drawCentres = (pen: Pen, part: Part): void => {
     pen.polyline([pen.at({ x: c.x, y: c.y - r }), pen.at({ x: c.x, y: c.y + r })], CENTRE);
   };
   const ends = new Map(part.ends.map((e) => [e.name, e.centre]));
-  for (const e of part.ends) cross(e.centre, e.radius);
+  for (const e of part.ends) if (edgesOfEnd(e, outline).length > 0) cross(e.centre, e.radius);
   for (const h of part.holes) cross(h.centre, h.diameter / 2);
   for (const s of part.slots) {
     cross(s.from, s.width / 2);
@@ -111,7 +111,13 @@ export const widthOf = (text: string, font: string): number => {
 };
 
 /** The part's measures, laid out so that no two stand on each other. */
-export const drawDimensions = (pen: Pen, drawing: Drawing, picked: string | null, font: string): void => {
+export const drawDimensions = (
+  pen: Pen,
+  drawing: Drawing,
+  picked: string | null,
+  kept: readonly Point[],
+  font: string,
+): void => {
   const { part, outline } = drawing;
   const v = pen.viewport;
   const sense = pen.camera.turned ? 1 : -1;
@@ -128,10 +134,12 @@ export const drawDimensions = (pen: Pen, drawing: Drawing, picked: string | null
           at: pen.at(d.at),
           radius: d.radius * pen.camera.scale,
           toward: d.toward === null ? null : sense * d.toward,
+          edges: d.edges?.map(([from, sweep]) => [sense * from, sense * sweep] as const) ?? null,
         },
   );
   const placed = placeDimensions(asked, {
     outline: outlineChain(pen, outline),
+    kept: kept.map((p) => pen.at(p)),
     lines: barLines(pen, part.bar),
     free: {
       min: { x: v.covered.left + 6, y: v.covered.top + 6 },
@@ -172,12 +180,22 @@ export const drawPicked = (pen: Pen, part: Part, name: string): void => {
     pen.circle(s.from, s.width / 2, PICKED);
     pen.circle(s.to, s.width / 2, PICKED);
   }
-  for (const p of part.plates) if (p.name === name) pen.patch(p.corners.map((c) => pen.at(c)), { role: 'picked', opacity: 0.12 }, PICKED);
+  for (const p of part.plates)
+    if (p.name === name)
+      pen.patch(
+        p.corners.map((c) => pen.at(c)),
+        { role: 'picked', opacity: 0.12 },
+        PICKED,
+      );
   for (const l of part.lands) {
     if (l.name !== name) continue;
     if (l.shape.kind === 'disc') pen.circle(l.shape.centre, l.shape.radius, PICKED);
     if (l.shape.kind === 'polygon') {
-      pen.patch(l.shape.corners.map((c) => pen.at(c)), { role: 'picked', opacity: 0.12 }, PICKED);
+      pen.patch(
+        l.shape.corners.map((c) => pen.at(c)),
+        { role: 'picked', opacity: 0.12 },
+        PICKED,
+      );
     }
   }
   const ends = new Map(part.ends.map((e) => [e.name, e.centre]));

@@ -12,8 +12,8 @@ const STEADY = 6;
 const KEY_STEP = 40;
 const KEY_ZOOM = 1.25;
 
-/** Wheel, drag, pinch and keys on the canvas: pan, zoom, pick. */
-export const listenForGestures = (canvas: HTMLCanvasElement, act: Gestures): void => {
+/** Wheel, drag, pinch and keys on the drawing: pan, zoom, pick. The element takes the keyboard's focus. */
+export const listenForGestures = (canvas: HTMLElement, act: Gestures): void => {
   const down = new Map<number, Point>();
   let pressed: Point | null = null;
   let moved = false;

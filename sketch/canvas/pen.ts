@@ -93,10 +93,7 @@ export class Pen {
   /** A slim filled arrowhead with its tip at `tip`, pointing along `direction` (radians, screen). */
   arrow(tip: Point, direction: number, role: Role, size = 10): void {
     const back = (turn: number): paper.Point =>
-      new paper.Point(
-        tip.x - size * Math.cos(direction + turn),
-        tip.y - size * Math.sin(direction + turn),
-      );
+      new paper.Point(tip.x - size * Math.cos(direction + turn), tip.y - size * Math.sin(direction + turn));
     const head = new paper.Path([new paper.Point(tip.x, tip.y), back(0.17), back(-0.17)]);
     head.closed = true;
     head.fillColor = this.hue(role);
@@ -137,10 +134,7 @@ export class Pen {
     if (!first) return path;
     if (segments.length === 1 && first.kind === 'arc' && Math.abs(first.sweep) > 2 * Math.PI - 1e-9) {
       const c = this.at(first.centre);
-      const round = new paper.Path.Circle(
-        new paper.Point(c.x, c.y),
-        radiusOf(first) * this.camera.scale,
-      );
+      const round = new paper.Path.Circle(new paper.Point(c.x, c.y), radiusOf(first) * this.camera.scale);
       if (first.sweep > 0 === this.camera.turned) round.reverse();
       path.remove();
       return round;

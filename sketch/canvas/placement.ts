@@ -33,12 +33,15 @@ export type Asked =
       readonly at: Point;
       readonly radius: number;
       readonly toward: number | null;
+      readonly edges: readonly (readonly [number, number])[] | null;
       readonly text: string;
     };
 
 export interface Room {
   /** The part's outline as a closed chain of pixels. */
   readonly outline: readonly Point[];
+  /** Places already taken on the sheet, as middles of squares of 34 pixels. */
+  readonly kept: readonly Point[];
   /** Lines already on the sheet that lettering had better not stand on. */
   readonly lines: readonly Stroke[];
   /** The part of the window where lettering may stand. */
@@ -56,14 +59,22 @@ const ON_PART = 700;
 const LINE_OVER_LABEL = 900;
 const CROSSING = 160;
 const ON_LINE = 120;
+const NO_EDGE = 2500;
 
 /**
  * Finds a place for every dimension, one after another, each where it collides least with those already there, with
  * the part, and with the edge of the free sheet. The same input always gives the same drawing.
  */
 export const placeDimensions = (asked: readonly Asked[], room: Room): readonly Placed[] => {
-  const taken: { patches: Patch[]; strokes: Stroke[] } = { patches: [], strokes: [] };
-  const order = [...asked.filter((a) => a.kind === 'linear' && !a.overall), ...asked.filter((a) => a.kind === 'linear' && a.overall), ...asked.filter((a) => a.kind === 'note')];
+  const taken: { patches: Patch[]; strokes: Stroke[] } = {
+    patches: room.kept.map((at) => patchAt(at, 34, 34)),
+    strokes: [],
+  };
+  const order = [
+    ...asked.filter((a) => a.kind === 'linear' && !a.overall),
+    ...asked.filter((a) => a.kind === 'linear' && a.overall),
+    ...asked.filter((a) => a.kind === 'note'),
+  ];
   return order.map((a) => {
     let best: { cost: number; trial: Trial } | null = null;
     for (const trial of a.kind === 'linear' ? linearTrials(a, room) : noteTrials(a, room)) {
@@ -112,7 +123,11 @@ function* linearTrials(a: Extract<Asked, { kind: 'linear' }>, room: Room): Gener
       const away = Math.atan2(u.y, u.x);
       for (const spot of fits ? ['inside'] : ['after', 'before']) {
         const t =
-          spot === 'inside' ? (low + high) / 2 : spot === 'after' ? high + 18 + width / 2 : low - 18 - width / 2;
+          spot === 'inside'
+            ? (low + high) / 2
+            : spot === 'after'
+              ? high + 18 + width / 2
+              : low - 18 - width / 2;
         const at = foot(t);
         const line: Stroke =
           spot === 'inside'
@@ -153,7 +168,9 @@ function* noteTrials(a: Extract<Asked, { kind: 'note' }>, room: Room): Generator
     const d = { x: Math.cos(angle), y: Math.sin(angle) };
     const right = d.x >= 0;
     const tip = add(a.at, scale(d, a.radius));
-    const wish = a.toward === null ? 0 : Math.abs(turnBetween(angle, a.toward)) * 26;
+    const onEdge = a.edges === null || a.edges.some(([from, sweep]) => reaches(from, sweep, angle));
+    const wish =
+      (onEdge ? 0 : NO_EDGE) + (a.toward === null ? 0 : Math.abs(turnBetween(angle, a.toward)) * 26);
     // Leaders that lean are told from the part's level lines at a glance.
     const lean = Math.abs(d.y) < 0.35 || Math.abs(d.x) < 0.2 ? 24 : 0;
     for (let reach = 24; reach <= 280; reach += 20) {
@@ -179,10 +196,19 @@ function* noteTrials(a: Extract<Asked, { kind: 'note' }>, room: Room): Generator
   }
 }
 
-const costOf = (t: Trial, taken: { patches: readonly Patch[]; strokes: readonly Stroke[] }, room: Room): number => {
+const costOf = (
+  t: Trial,
+  taken: { patches: readonly Patch[]; strokes: readonly Stroke[] },
+  room: Room,
+): number => {
   let cost = 0;
   for (const p of t.patches) {
-    if (p.min.x < room.free.min.x || p.max.x > room.free.max.x || p.min.y < room.free.min.y || p.max.y > room.free.max.y) {
+    if (
+      p.min.x < room.free.min.x ||
+      p.max.x > room.free.max.x ||
+      p.min.y < room.free.min.y ||
+      p.max.y > room.free.max.y
+    ) {
       cost += OFF_SHEET;
     }
     for (const q of taken.patches) if (meet(p, q)) cost += OVERLAP;
@@ -257,6 +283,12 @@ const readable = (angle: number): number => {
   while (a > Math.PI / 2 - 1e-6) a -= Math.PI;
   while (a <= -Math.PI / 2 - 1e-6) a += Math.PI;
   return a;
+};
+
+/** Whether a direction lies on an arc, with a little to spare at both ends. */
+const reaches = (from: number, sweep: number, angle: number): boolean => {
+  const middle = from + sweep / 2;
+  return Math.abs(turnBetween(angle, middle)) < Math.abs(sweep) / 2 - 0.03;
 };
 
 const turnBetween = (a: number, b: number): number => {

@@ -66,3 +66,33 @@ const crossings = (s: Segment, o: Point, u: Point): number[] => {
     (t) => shareOfArc(s, { x: o.x + u.x * t, y: o.y + u.y * t }) !== null,
   );
 };
+
+/** A line between two places of a section: distance along the cut, and height, mm. */
+export interface SectionLine {
+  readonly from: { readonly s: number; readonly z: number };
+  readonly to: { readonly s: number; readonly z: number };
+}
+
+/** The outline of patches of metal put together: lines between two patches are not in it. */
+export const outlineOfPatches = (patches: readonly SectionPatch[]): readonly SectionLine[] => {
+  const along = steps(patches.flatMap((p) => [p.from, p.to]));
+  const heights = steps(patches.flatMap((p) => [p.bottom, p.top]));
+  const filled = (i: number, j: number): boolean => {
+    const s = ((along[i] ?? Number.NaN) + (along[i + 1] ?? Number.NaN)) / 2;
+    const z = ((heights[j] ?? Number.NaN) + (heights[j + 1] ?? Number.NaN)) / 2;
+    return patches.some((p) => s > p.from && s < p.to && z > p.bottom && z < p.top);
+  };
+  const lines: SectionLine[] = [];
+  for (let i = 0; i < along.length; i++) {
+    for (let j = 0; j < heights.length; j++) {
+      const here = filled(i, j);
+      const corner = { s: along[i]!, z: heights[j]! };
+      if (here !== filled(i - 1, j)) lines.push({ from: corner, to: { ...corner, z: heights[j + 1]! } });
+      if (here !== filled(i, j - 1)) lines.push({ from: corner, to: { ...corner, s: along[i + 1]! } });
+    }
+  }
+  return lines;
+};
+
+const steps = (values: readonly number[]): readonly number[] =>
+  [...values].sort((a, b) => a - b).filter((v, i, all) => i === 0 || v - all[i - 1]! > 1e-6);

@@ -50,7 +50,9 @@ export const createSheet = (canvas: HTMLCanvasElement, events: SheetEvents): She
     paper.view.viewSize = new paper.Size(width, height);
   });
 
-  listenForGestures(canvas, {
+  const drawing = canvas.parentElement ?? canvas;
+  drawing.tabIndex = 0;
+  listenForGestures(drawing, {
     pan: (dx, dy) => {
       camera.value = panBy(camera.value, dx, dy);
     },
@@ -66,17 +68,11 @@ export const createSheet = (canvas: HTMLCanvasElement, events: SheetEvents): She
     viewport,
     addLayer: (paint) => {
       const layer = new paper.Layer();
-      let asked = 0;
-      const draw = (): void => {
+      effect(() => {
+        scheme.value;
         layer.activate();
         layer.removeChildren();
         paint(new Pen(camera.value, viewport.value));
-      };
-      effect(() => {
-        scheme.value;
-        // Signals are read by drawing at once; many changes within one frame still cost one repaint by the view.
-        asked++;
-        draw();
       });
     },
     fit: (box, turned, axis) => {
@@ -84,7 +80,10 @@ export const createSheet = (canvas: HTMLCanvasElement, events: SheetEvents): She
     },
     zoom: (factor) => {
       const v = viewport.value;
-      const at = { x: (v.covered.left + v.width - v.covered.right) / 2, y: (v.height - v.covered.bottom) / 2 };
+      const at = {
+        x: (v.covered.left + v.width - v.covered.right) / 2,
+        y: (v.height - v.covered.bottom) / 2,
+      };
       camera.value = zoomAt(camera.value, v, at, factor);
     },
     pan: (dx, dy) => {

@@ -8,7 +8,7 @@ export const cutLine = signal<CutLine | null>(null);
 /** The line a part is first cut along: lengthwise through its fork, its longest arm or its middle. */
 export const firstCut = (part: Part): CutLine => {
   const { bar } = part;
-  const over = bar.sawn + 2;
+  const over = bar.sawn + 1 + bar.length * 0.05;
   const y = part.forks[0]?.mouth.y ?? part.ends[0]?.centre.y ?? bar.corner.y + bar.width / 2;
   const level = Math.min(bar.corner.y + bar.width, Math.max(bar.corner.y, y));
   return {

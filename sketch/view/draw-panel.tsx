@@ -33,7 +33,8 @@ export const DrawPanel = ({ store }: { readonly store: Store }) => {
   return (
     <div class="draw">
       <p class="unit-note">
-        All figures in {unit}. A figure may be a formula over the named dimensions, like <i>length / 2 + 3</i>.
+        All figures in {unit}. A figure may be a formula over the named dimensions, like <i>length / 2 + 3</i>
+        .
       </p>
       <Dimensions store={store} stated={stated} values={values} />
       <h3>Bar</h3>
@@ -44,7 +45,8 @@ export const DrawPanel = ({ store }: { readonly store: Store }) => {
         <Blank {...props} path={['bar', 'thickness']} label="Thickness of the bar" /> thick
         {sawn !== undefined && (
           <>
-            , sawn <Blank {...props} path={['bar', 'sawn']} label="Left by the saw on each end" /> over at each end
+            , sawn <Blank {...props} path={['bar', 'sawn']} label="Left by the saw on each end" /> over at
+            each end
           </>
         )}
         .
@@ -96,7 +98,6 @@ const FeatureList = (p: DrawProps & { readonly kind: FeatureKind }) => {
         const picked = store.picked.value === name;
         return (
           <li
-            // biome-ignore lint/suspicious/noArrayIndexKey: names may be changed while typing; the place in the list may not
             key={i}
             class={picked ? 'picked' : ''}
             data-feature={name}

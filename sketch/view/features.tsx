@@ -56,7 +56,8 @@ export const FeatureSentence = (p: FeatureProps & { readonly kind: FeatureKind }
     case 'slots':
       return (
         <>
-          {blank('width', 'Width')} wide, from <Place {...p} path={[...path, 'from']} label={`Start of ${name}`} /> to{' '}
+          {blank('width', 'Width')} wide, from{' '}
+          <Place {...p} path={[...path, 'from']} label={`Start of ${name}`} /> to{' '}
           <Place {...p} path={[...path, 'to']} label={`End of ${name}`} />,{' '}
           <DepthBlank {...p} path={[...path, 'depth']} label={`Depth of ${name}`} />, from the{' '}
           <Choice
@@ -154,7 +155,8 @@ const HoleSentence = (p: FeatureProps) => {
 const replaceIn = (document: Json, path: JsonPath, value: Json): Json => {
   const [key, ...rest] = path;
   if (key === undefined) return value;
-  if (Array.isArray(document)) return document.map((v: Json, i) => (i === key ? replaceIn(v, rest, value) : v));
+  if (Array.isArray(document))
+    return document.map((v: Json, i) => (i === key ? replaceIn(v, rest, value) : v));
   const object = document as { readonly [key: string]: Json };
   return { ...object, [key]: replaceIn(object[key] ?? null, rest, value) };
 };
@@ -175,7 +177,6 @@ const Corners = (p: FeatureProps) => {
     <>
       corners{' '}
       {corners.map((_, i) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: a corner is known by its number only
         <span key={i}>
           {i > 0 && '; '}
           <Place {...p} path={[...p.path, 'corners', i]} label={`Corner ${i + 1} of ${p.name}`} />

@@ -17,7 +17,9 @@ export const fileStem = (name: string): string =>
 const LONGEST = 5_000_000;
 
 /** The text of a file that was picked, or why it cannot be one. */
-export const readFile = async (file: File): Promise<{ ok: true; text: string } | { ok: false; message: string }> => {
+export const readFile = async (
+  file: File,
+): Promise<{ ok: true; text: string } | { ok: false; message: string }> => {
   if (file.size > LONGEST) {
     const size = (file.size / 1e6).toFixed(0);
     return { ok: false, message: `“${file.name}” has ${size} MB: far too long for a part file.` };

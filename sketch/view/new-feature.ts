@@ -47,7 +47,11 @@ export const newFeature = (kind: FeatureKind, part: Part): Json => {
         depth: round(b.width / 2),
       };
     case 'lands':
-      return { name, area: { centre: place(x, y), radius: round(b.width / 4) }, top: round(b.thickness * 0.9) };
+      return {
+        name,
+        area: { centre: place(x, y), radius: round(b.width / 4) },
+        top: round(b.thickness * 0.9),
+      };
   }
 };
 

@@ -61,7 +61,8 @@ export const NumberField = (p: NumberFieldProps) => {
       return;
     }
     const now = Number(shown);
-    if (p.words || (e.key !== 'ArrowUp' && e.key !== 'ArrowDown') || !Number.isFinite(now) || shown === '') return;
+    if (p.words || (e.key !== 'ArrowUp' && e.key !== 'ArrowDown') || !Number.isFinite(now) || shown === '')
+      return;
     e.preventDefault();
     const step = (p.step ?? 0.1) * (e.shiftKey ? 10 : 1) * (e.key === 'ArrowUp' ? 1 : -1);
     const next = String(Number((now + step).toFixed(4)));

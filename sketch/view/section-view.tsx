@@ -1,5 +1,5 @@
 import { useId } from 'preact/hooks';
-import type { SectionPatch } from '../canvas/section.ts';
+import { outlineOfPatches, type SectionPatch } from '../canvas/section.ts';
 
 export interface SectionPicture {
   /** Metal that stands, distances along the line and heights, mm. */
@@ -18,6 +18,8 @@ export interface SectionPicture {
 
 interface SectionViewProps {
   readonly picture: SectionPicture;
+  /** Where the line's start lies and pixels per mm, to stand under a plan; fitted to the width when left out. */
+  readonly under?: { readonly left: number; readonly scale: number } | null;
   readonly width: number;
   readonly height: number;
   readonly label: string;
@@ -26,22 +28,28 @@ interface SectionViewProps {
 }
 
 /** How many times heights are drawn larger than lengths, so that a thin web can be seen: a whole number. */
-export const heightFactor = (p: SectionPicture, width: number, height: number): number => {
-  const across = width / p.length;
-  return Math.max(1, Math.min(8, Math.floor(height / ((p.high - p.low) * across))));
-};
+export const heightFactor = (p: SectionPicture, scale: number, height: number): number =>
+  Math.max(1, Math.min(8, Math.floor(height / ((p.high - p.low) * scale))));
+
+/** Pixels per mm at which a section fits a space, lengths and heights alike. */
+export const fittingScale = (p: SectionPicture, width: number, height: number): number =>
+  Math.min(width / p.length, height / (p.high - p.low));
 
 /** A side section: what stands along a line at one moment, the support web hatched. */
-export const SectionView = ({ picture, width, height, label, small }: SectionViewProps) => {
+export const SectionView = ({ picture, under, width, height, label, small }: SectionViewProps) => {
   const id = useId();
   const pad = small ? 3 : 6;
-  const k = (width - 2 * pad) / picture.length;
-  const kz = k * heightFactor(picture, width - 2 * pad, height - 2 * pad);
+  const k = under?.scale ?? fittingScale(picture, width - 2 * pad, height - 2 * pad);
+  const kz = k * heightFactor(picture, k, height - 2 * pad);
+  const left = under?.left ?? (width - picture.length * k) / 2;
   const thick = picture.high - picture.low;
   const top = (height - thick * kz) / 2;
+  const place = (p: { s: number; z: number }) => ({
+    x: left + p.s * k,
+    y: top + (picture.turned ? p.z - picture.low : picture.high - p.z) * kz,
+  });
   const box = (p: SectionPatch) => ({
-    x: pad + p.from * k,
-    y: top + (picture.turned ? p.bottom - picture.low : picture.high - p.top) * kz,
+    ...place({ s: p.from, z: picture.turned ? p.bottom : p.top }),
     width: Math.max(0.5, (p.to - p.from) * k),
     height: Math.max(0.5, (p.top - p.bottom) * kz),
   });
@@ -69,9 +77,20 @@ export const SectionView = ({ picture, width, height, label, small }: SectionVie
         </g>
       ))}
       {!small &&
-        picture.wanted.map((p) => (
-          <rect key={`p${p.from}:${p.bottom}`} class="section-wanted" {...box(p)} />
-        ))}
+        outlineOfPatches(picture.wanted).map((l) => {
+          const a = place(l.from);
+          const b = place(l.to);
+          return (
+            <line
+              key={`${a.x},${a.y},${b.x},${b.y}`}
+              class="section-wanted"
+              x1={a.x}
+              y1={a.y}
+              x2={b.x}
+              y2={b.y}
+            />
+          );
+        })}
     </svg>
   );
 };

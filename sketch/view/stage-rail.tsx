@@ -1,6 +1,11 @@
 import { type Mark, STAGES, type Stage, stage } from './stage.ts';
 
-const SIGNS: Readonly<Record<Mark, string>> = { untouched: '○', working: '…', fine: '✓', 'look here': '! look' };
+const SIGNS: Readonly<Record<Mark, string>> = {
+  untouched: '○',
+  working: '…',
+  fine: '✓',
+  'look here': '! look',
+};
 const CLASSES: Readonly<Record<Mark, string>> = {
   untouched: 'mark',
   working: 'mark',

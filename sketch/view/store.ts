@@ -1,7 +1,7 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals';
-import type { Finding, Part } from '../part/part.ts';
 import { checkPart } from '../part/checks.ts';
 import { readPart } from '../part/document.ts';
+import type { Finding, Part } from '../part/part.ts';
 import { getIn, type Json, type JsonObject, type JsonPath, setIn } from './json.ts';
 
 /** The open part: its document, and the part it describes. Both are always sound; a bad edit never gets here. */
@@ -50,7 +50,11 @@ export const createStore = (): Store => {
     }
     return {
       edit: { ok: true },
-      opened: { document: JSON.parse(text.replace(/^\ufeff/, '')) as JsonObject, part: reading.part, findings },
+      opened: {
+        document: JSON.parse(text.replace(/^\ufeff/, '')) as JsonObject,
+        part: reading.part,
+        findings,
+      },
     };
   };
 

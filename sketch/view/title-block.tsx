@@ -11,7 +11,13 @@ export interface Sample {
 }
 
 /** The head of the job card: which part this is, and the ways in and out for its file. */
-export const TitleBlock = ({ store, samples }: { readonly store: Store; readonly samples: readonly Sample[] }) => {
+export const TitleBlock = ({
+  store,
+  samples,
+}: {
+  readonly store: Store;
+  readonly samples: readonly Sample[];
+}) => {
   const trouble = useSignal<string | null>(null);
   /** A part that waits while the present one is not saved. */
   const waiting = useSignal<{ name: string; text: string } | null>(null);
@@ -43,8 +49,9 @@ export const TitleBlock = ({ store, samples }: { readonly store: Store; readonly
       <h1>{opened ? opened.part.name : 'No part is open'}</h1>
       {opened && (
         <p class="bar-line">
-          Bar {figure(opened.part.bar.length, opened.part.unit)} × {figure(opened.part.bar.width, opened.part.unit)}{' '}
-          × {figure(opened.part.bar.thickness, opened.part.unit)} {opened.part.unit === 'mm' ? 'mm' : 'in'},{' '}
+          Bar {figure(opened.part.bar.length, opened.part.unit)} ×{' '}
+          {figure(opened.part.bar.width, opened.part.unit)} ×{' '}
+          {figure(opened.part.bar.thickness, opened.part.unit)} {opened.part.unit === 'mm' ? 'mm' : 'in'},{' '}
           {opened.part.bar.material}
           {store.unsaved.value ? ' · not saved' : ''}
         </p>
@@ -87,10 +94,22 @@ export const TitleBlock = ({ store, samples }: { readonly store: Store; readonly
         <button type="button" onClick={save} disabled={!opened}>
           Save part
         </button>
-        <button type="button" aria-label="Undo" title="Undo (Ctrl+Z)" onClick={store.undo} disabled={!store.canUndo.value}>
+        <button
+          type="button"
+          aria-label="Undo"
+          title="Undo (Ctrl+Z)"
+          onClick={store.undo}
+          disabled={!store.canUndo.value}
+        >
           ↶
         </button>
-        <button type="button" aria-label="Redo" title="Redo (Ctrl+Y)" onClick={store.redo} disabled={!store.canRedo.value}>
+        <button
+          type="button"
+          aria-label="Redo"
+          title="Redo (Ctrl+Y)"
+          onClick={store.redo}
+          disabled={!store.canRedo.value}
+        >
           ↷
         </button>
       </div>
@@ -98,7 +117,10 @@ export const TitleBlock = ({ store, samples }: { readonly store: Store; readonly
         <div class="trouble" role="alert">
           The present part is not saved. Open “{waiting.value.name}” and lose its changes?
           <div class="file-row">
-            <button type="button" onClick={() => waiting.value && take(waiting.value.name, waiting.value.text)}>
+            <button
+              type="button"
+              onClick={() => waiting.value && take(waiting.value.name, waiting.value.text)}
+            >
               Open it
             </button>
             <button

@@ -35,8 +35,8 @@ export const CutPanel = ({ store, work, still, onShow }: CutPanelProps) => {
       ))}
       <FindingNotes findings={general.filter((f) => f.setup === undefined)} />
       <p class="aside">
-        Speeds, feeds and forces are estimates from handbook figures: begin lower and listen. What your machine's manual
-        says comes first.
+        Speeds, feeds and forces are estimates from handbook figures: begin lower and listen. What your
+        machine's manual says comes first.
       </p>
     </div>
   );
@@ -54,7 +54,8 @@ interface SetupStepsProps {
 const SetupSteps = ({ store, work, setup, numbers, shown, onShow }: SetupStepsProps) => {
   const [refused, setRefused] = useState<{ name: string; message: string } | null>(null);
   const [dragged, setDragged] = useState<number | null>(null);
-  const told = (name: string, edit: Edit): void => setRefused(edit.ok ? null : { name, message: edit.message });
+  const told = (name: string, edit: Edit): void =>
+    setRefused(edit.ok ? null : { name, message: edit.message });
   const planned = work.plan.setups.find((s) => s.setup.number === setup.number);
   const out = leftOut(work, setup);
   const move = (step: JobStep, from: number, to: number): void =>
@@ -94,11 +95,9 @@ const SetupSteps = ({ store, work, setup, numbers, shown, onShow }: SetupStepsPr
               step={step}
               planned={planned?.steps.find((s) => s.step.name === step.name) ?? null}
               numbers={numbers}
+              onShow={() => onShow(step.name)}
             />
             <span class="step-tools">
-              <button type="button" class="quiet" onClick={() => onShow(step.name)}>
-                show
-              </button>
               <button
                 type="button"
                 class="quiet"
@@ -143,7 +142,12 @@ const SetupSteps = ({ store, work, setup, numbers, shown, onShow }: SetupStepsPr
         <p class="aside">
           Left out:{' '}
           {out.map((name) => (
-            <button key={name} type="button" class="quiet" onClick={() => told(name, bringBack(store, work, setup, name))}>
+            <button
+              key={name}
+              type="button"
+              class="quiet"
+              onClick={() => told(name, bringBack(store, work, setup, name))}
+            >
               {name} – bring back
             </button>
           ))}
@@ -154,7 +158,9 @@ const SetupSteps = ({ store, work, setup, numbers, shown, onShow }: SetupStepsPr
           put the order back as proposed
         </button>
       )}
-      <FindingNotes findings={work.findings.filter((f) => f.setup === setup.number && !numbers.has(f.feature ?? ''))} />
+      <FindingNotes
+        findings={work.findings.filter((f) => f.setup === setup.number && !numbers.has(f.feature ?? ''))}
+      />
     </section>
   );
 };

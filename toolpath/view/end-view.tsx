@@ -32,6 +32,11 @@ export const EndView = ({ part, profile, setup }: EndViewProps) => {
   );
   const say = (mm: number): string => figure(mm, part.unit);
   const right = x(half + jaw) + 10;
+  // The two figures keep a line's height between them however thin the grip.
+  const between = (y(lift + bar.thickness) + y(jawTop)) / 2 + 5;
+  const below = (y(jawTop) + y(lift)) / 2 + 5;
+  const apart = Math.max(0, 20 - (below - between)) / 2;
+  const labels = { out: between - apart, held: below + apart };
   const name = `Setup ${setup.number} from the end: ${say(grip)} of ${say(bar.thickness)} in the jaws${
     parallels ? `, on parallels ${say(parallels.height)} high` : ''
   }.`;
@@ -53,22 +58,14 @@ export const EndView = ({ part, profile, setup }: EndViewProps) => {
           </g>
         ))}
       {block(-half, lift, bar.width, bar.thickness, 'work-end')}
-      <line class="thin" x1={x(half + 1)} x2={right + 8} y1={y(jawTop)} y2={y(jawTop)} />
-      <line
-        class="thin"
-        x1={x(half + 1)}
-        x2={right + 8}
-        y1={y(lift + bar.thickness)}
-        y2={y(lift + bar.thickness)}
-      />
-      <line class="thin" x1={right} x2={right} y1={y(jawTop)} y2={y(lift + bar.thickness)} />
-      <text x={right + 10} y={(y(jawTop) + y(lift + bar.thickness)) / 2 + 5}>
+      {[lift, jawTop, lift + bar.thickness].map((z) => (
+        <line key={z} class="thin" x1={x(half + (z === jawTop ? 1 : 0))} x2={right + 8} y1={y(z)} y2={y(z)} />
+      ))}
+      <line class="thin" x1={right} x2={right} y1={y(lift)} y2={y(lift + bar.thickness)} />
+      <text x={right + 14} y={labels.out}>
         {say(bar.thickness - grip)} out
       </text>
-      <text
-        x={right + 10}
-        y={Math.max(y(lift + grip / 2) + 5, (y(jawTop) + y(lift + bar.thickness)) / 2 + 24)}
-      >
+      <text x={right + 14} y={labels.held}>
         {say(grip)} held
       </text>
       {profile.vice.jawHeight < jawTop && (

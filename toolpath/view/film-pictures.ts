@@ -49,16 +49,18 @@ export const webMask = (map: HeightMap, part: Part, solid: Solid, plan: Plan): U
   return mask;
 };
 
-/** After each pass, the thickest web that a job step has left and none has yet released, mm; 0 where none stands. */
+/**
+ * After each pass, the thickest support web that a job step means to leave and none has yet released, mm; 0 where no
+ * job step has begun one.
+ */
 export const websStanding = (plan: Plan): readonly number[] => {
   const standing = new Map<string, number>();
   const stills = stillsOf(plan);
   return stills.map((still) => {
     const { step } = still.step;
-    if (step.kind === 'release') {
-      if (isLast(stills, still)) standing.delete(step.of);
-    } else if (still.pass.web !== null && still.pass.web > 0) {
-      standing.set(step.name, still.pass.web);
+    if (step.kind === 'release' && isLast(stills, still)) standing.delete(step.of);
+    if ((step.kind === 'fork' || step.kind === 'slot' || step.kind === 'outline') && step.web > 0) {
+      standing.set(step.name, step.web);
     }
     if (step.kind === 'outline' && step.bridges) standing.set(step.name, step.bridges.height);
     return Math.max(0, ...standing.values());

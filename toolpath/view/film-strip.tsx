@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { figure } from '../../sketch/canvas/dimensions.ts';
 import { type SectionPicture, SectionView } from '../../sketch/view/section-view.tsx';
 import type { SectionStill } from './film-pictures.ts';
+import { titleOf } from './step-sentence.tsx';
 import { depthOf, type Still, type Work } from './work.ts';
 
 interface FilmStripProps {
@@ -17,7 +18,7 @@ interface FilmStripProps {
 
 /** Between two frames when the film plays, ms. */
 const PLAY_STEP = 450;
-const FRAME = { width: 104, height: 52 };
+const FRAME = { width: 104, height: 64 };
 
 /** The passes in the order of cutting, like frames of a film: a slider, a play button, and a small section of each. */
 export const FilmStrip = (p: FilmStripProps) => {
@@ -40,10 +41,20 @@ export const FilmStrip = (p: FilmStripProps) => {
   return (
     <section class="film" aria-label="Passes in the order of cutting">
       <div class="film-controls">
-        <button type="button" aria-label={playing ? 'Stop' : 'Play the passes'} disabled={stills.length === 0} onClick={play}>
+        <button
+          type="button"
+          aria-label={playing ? 'Stop' : 'Play the passes'}
+          disabled={stills.length === 0}
+          onClick={play}
+        >
           {playing ? '❚❚' : '▶'}
         </button>
-        <button type="button" aria-label="Pass before" disabled={shown <= 0} onClick={() => onShow(shown - 1)}>
+        <button
+          type="button"
+          aria-label="Pass before"
+          disabled={shown <= 0}
+          onClick={() => onShow(shown - 1)}
+        >
           ‹
         </button>
         <input
@@ -56,7 +67,12 @@ export const FilmStrip = (p: FilmStripProps) => {
           aria-valuetext={still ? passWords(p, still) : 'no passes yet'}
           onInput={(e) => onShow(Number(e.currentTarget.value))}
         />
-        <button type="button" aria-label="Pass after" disabled={shown >= stills.length - 1} onClick={() => onShow(shown + 1)}>
+        <button
+          type="button"
+          aria-label="Pass after"
+          disabled={shown >= stills.length - 1}
+          onClick={() => onShow(shown + 1)}
+        >
           ›
         </button>
         <p class="film-words" aria-live="polite" data-film-words>
@@ -72,13 +88,18 @@ export const FilmStrip = (p: FilmStripProps) => {
 const passWords = (p: FilmStripProps, still: Still): string => {
   const unit = p.work?.part.unit ?? 'mm';
   const u = unit === 'mm' ? 'mm' : 'in';
-  const web = p.sections[still.index]?.webLeft ?? still.pass.web;
-  const kind = still.pass.kind === 'release' ? 'releasing pass' : still.pass.kind === 'finish' ? 'finishing pass' : 'pass';
+  const web = p.sections[still.index]?.webLeft ?? null;
+  const kind =
+    still.pass.kind === 'release'
+      ? 'releasing pass'
+      : still.pass.kind === 'finish'
+        ? 'finishing pass'
+        : 'pass';
   return [
     `${still.index + 1} of ${p.stills.length}`,
-    `${still.stepNumber}. ${still.step.step.name}, ${kind} ${still.passNumber} of ${still.step.passes.length}`,
+    `${still.stepNumber}. ${titleOf(still.step.step)}, ${kind} ${still.passNumber} of ${still.step.passes.length}`,
     `depth ${figure(depthOf(still.pass), unit)} ${u}`,
-    web !== null && web > 0.005 ? `web left ${figure(web, unit)} ${u}` : 'no web',
+    web === null ? 'no web on A – A' : `web left ${figure(web, unit)} ${u}`,
   ].join(' · ');
 };
 

@@ -22,8 +22,9 @@ export const inkHold = (pen: Pen, bar: Bar, setup: Setup): void => {
       stroke: { role: 'ink', weight: 'thin' },
     });
   }
-  const left = pen.at({ x: jaws.from, y: high + JAW / 2 });
-  pen.text({ x: left.x + 34, y: left.y }, 'jaw', { role: 'ink' });
+  const middleX = Math.min(bar.corner.x + bar.length / 2, jaws.to);
+  for (const y of [low - JAW / 2, high + JAW / 2])
+    pen.text(pen.at({ x: middleX, y }), 'jaw', { role: 'ink' });
   if (!parallels) return;
   const middle = low + bar.width / 2;
   for (const side of [-1, 1]) {
@@ -54,13 +55,15 @@ export const inkDatum = (pen: Pen, bar: Bar, setup: Setup): void => {
   pen.patch(quarter(0), { role: 'ink' });
   pen.patch(quarter(Math.PI), { role: 'ink' });
   const reach = 46;
-  for (const [name, way] of [
-    ['X', { x: 1, y: 0 }],
-    ['Y', { x: 0, y: -1 }],
+  // The arrows stand a little off, so that they are not lost on the work's own edges.
+  const off = 16;
+  for (const [name, way, from] of [
+    ['X', { x: 1, y: 0 }, { x: zero.x, y: zero.y + off }],
+    ['Y', { x: 0, y: -1 }, { x: zero.x - off, y: zero.y }],
   ] as const) {
-    const tip = { x: zero.x + way.x * reach, y: zero.y + way.y * reach };
-    pen.polyline([{ x: zero.x + way.x * r, y: zero.y + way.y * r }, tip], { role: 'ink', weight: 'thin' });
+    const tip = { x: from.x + way.x * reach, y: from.y + way.y * reach };
+    pen.polyline([from, tip], { role: 'ink', weight: 'thin' });
     pen.arrow(tip, Math.atan2(way.y, way.x), 'ink', 12);
-    pen.text({ x: tip.x + way.x * 12 + (way.x ? 0 : 12), y: tip.y + way.y * 12 + 2 }, name, { bold: true });
+    pen.text({ x: tip.x + way.x * 10, y: tip.y + way.y * 11 }, name, { bold: true });
   }
 };

@@ -118,8 +118,8 @@ const SetupSentences = ({ store, work, setup }: { store: Store; work: Work; setu
         The vice grips {blank('Grip', hold.grip, (v) => put(['grip'], v), 'grip')} of the bar's{' '}
         {figure(part.bar.thickness, part.unit)} {unit}; jaws from X{' '}
         {blank('Jaws from', hold.jaws.from, (v) => putInGroup('jaws', 'from', v), 'from')} to{' '}
-        {blank('Jaws to', hold.jaws.to, (v) => putInGroup('jaws', 'to', v), 'to')} on the drawing.{' '}
-        {hold.gripped}
+        {blank('Jaws to', hold.jaws.to, (v) => putInGroup('jaws', 'to', v), 'to')} on the drawing. They bear
+        on {hold.gripped}.
       </p>
       <p class="sentence">
         {hold.parallels ? (

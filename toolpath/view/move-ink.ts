@@ -1,12 +1,12 @@
 import type { Stroke } from '../../sketch/canvas/ink.ts';
 import type { Pen } from '../../sketch/canvas/pen.ts';
 import type { Segment } from '../../sketch/shape/segment.ts';
-import { type Stroke as Motion, strokeInPart } from '../removal/stroke.ts';
 import type { PassKind } from '../passes/pass.ts';
+import { type Stroke as Motion, strokeInPart } from '../removal/stroke.ts';
 import type { Frame } from '../route/frame.ts';
 
 const RAPID: Stroke = { role: 'ink', weight: 'hair', dash: 'rapid' };
-const FEED: Stroke = { role: 'picked', weight: 'thin' };
+const FEED: Stroke = { role: 'picked', weight: 'heavy' };
 const RELEASE: Stroke = { role: 'picked', weight: 'release' };
 
 /** A motion as it lies in the plan; null when it goes straight up or down. */
@@ -52,7 +52,8 @@ export const inkPickedMove = (pen: Pen, motion: Motion, frame: Frame, diameter: 
     pen.chain([segment], { role: 'warning', weight: 'release' });
     const tip = pen.at(segment.to);
     const before = pen.at(segment.from);
-    if (segment.kind === 'line') pen.arrow(tip, Math.atan2(tip.y - before.y, tip.x - before.x), 'warning', 16);
+    if (segment.kind === 'line')
+      pen.arrow(tip, Math.atan2(tip.y - before.y, tip.x - before.x), 'warning', 16);
   }
   pen.circle(end, diameter / 2, { role: 'warning', weight: 'thin', dash: 'hidden' });
   pen.dot(pen.at(end), 4, 'warning');

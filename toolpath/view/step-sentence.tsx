@@ -1,9 +1,9 @@
 import type { ComponentChildren } from 'preact';
+import { MM_PER_INCH } from '../../sketch/part/units.ts';
 import type { Json, JsonObject } from '../../sketch/view/json.ts';
 import { getIn, setIn } from '../../sketch/view/json.ts';
 import { NumberField } from '../../sketch/view/number-field.tsx';
 import type { Edit, Store } from '../../sketch/view/store.ts';
-import { MM_PER_INCH } from '../../sketch/part/units.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import type { PlannedStep } from '../passes/pass.ts';
 import type { JobStep } from '../route/route.ts';
@@ -17,6 +17,8 @@ interface StepSentenceProps {
   readonly planned: PlannedStep | null;
   /** Numbers of job steps by name, for "released in step 7". */
   readonly numbers: ReadonlyMap<string, number>;
+  /** Shows the job step's first pass. */
+  readonly onShow: () => void;
 }
 
 /** What a job step does, as one would write it on a card, every figure of it to be changed in place. */
@@ -27,7 +29,10 @@ export const StepSentence = (p: StepSentenceProps) => {
     putRoute(store, work, (route) => setIn(route, ['adjust', step.name], undefined) as JsonObject);
   return (
     <>
-      <span class="what">{titleOf(step)}</span>, <CutterChoice {...p} />
+      <button type="button" class="what" onClick={p.onShow}>
+        {titleOf(step)}
+      </button>
+      , <CutterChoice {...p} />
       {what(p)}. <Rates {...p} />
       {adjusted && (
         <>
@@ -41,15 +46,14 @@ export const StepSentence = (p: StepSentenceProps) => {
   );
 };
 
-/** A job step's name as the head of its sentence. */
-export const titleOf = (step: JobStep): string => step.name.charAt(0).toUpperCase() + step.name.slice(1);
+/** A job step's name as the head of its sentence; a fork that is called “fork” is said once. */
+export const titleOf = (step: JobStep): string => {
+  const name = step.name.replace(/\b(\w+) \1\b/, '$1');
+  return name.charAt(0).toUpperCase() + name.slice(1);
+};
 
 const adjust = (p: StepSentenceProps, path: readonly string[], value: Json): Edit =>
-  putRoute(
-    p.store,
-    p.work,
-    (route) => setIn(route, ['adjust', p.step.name, ...path], value) as JsonObject,
-  );
+  putRoute(p.store, p.work, (route) => setIn(route, ['adjust', p.step.name, ...path], value) as JsonObject);
 
 interface FigureProps extends StepSentenceProps {
   readonly name: string;
@@ -61,7 +65,9 @@ const Figure = (p: FigureProps) => (
   <NumberField
     label={`${p.label}, ${p.step.name}`}
     value={p.value}
-    put={(v) => (typeof v === 'number' ? adjust(p, [p.name], v) : { ok: false, message: 'A number is wanted here.' })}
+    put={(v) =>
+      typeof v === 'number' ? adjust(p, [p.name], v) : { ok: false, message: 'A number is wanted here.' }
+    }
     testId={`${p.step.name}.${p.name}`}
   />
 );
@@ -76,8 +82,9 @@ const what = (p: StepSentenceProps): ComponentChildren => {
   const levels = (s: Extract<JobStep, { stepDown: number; stepover: number }>) => (
     <>
       : {passes} of {length('stepDown', 'Depth of a pass', s.stepDown)} at most, laps{' '}
-      {length('stepover', 'Distance between laps', s.stepover)} apart, {length('wallAllowance', 'Left for the finishing lap', s.wallAllowance)}{' '}
-      left for the finishing lap, {s.direction}
+      {length('stepover', 'Distance between laps', s.stepover)} apart,{' '}
+      {length('wallAllowance', 'Left for the finishing lap', s.wallAllowance)} left for the finishing lap,{' '}
+      {s.direction}
     </>
   );
   switch (step.kind) {
@@ -90,9 +97,9 @@ const what = (p: StepSentenceProps): ComponentChildren => {
     case 'outline':
       return (
         <>
-          {levels(step)}, {step.clear === 'all' ? 'clearing all of the bar outside it' : 'in a groove'}, to height{' '}
-          {length('floor', 'Last height', step.floor)}
-          <WebWords {...p} web={step.web} />
+          {levels(step)}, {step.clear === 'all' ? 'clearing all of the bar outside it' : 'in a groove'}, to
+          height {length('floor', 'Last height', step.floor)}
+          {(step.clear === 'groove' || step.web > 0) && <WebWords {...p} web={step.web} />}
           {step.bridges && (
             <>
               ; leaves {step.bridges.count} bridges {inUnit(part, step.bridges.length)} long and{' '}
@@ -133,8 +140,9 @@ const what = (p: StepSentenceProps): ComponentChildren => {
       const of = p.numbers.get(step.of);
       return (
         <>
-          : takes away the web of step {of ?? '?'}, {passes} of {length('stepDown', 'Depth of a pass', step.stepDown)}{' '}
-          at most, at <Figure {...p} name="feedShare" label="Share of the feed" value={step.feedShare} /> of the feed
+          : takes away the web of step {of ?? '?'}, {passes} of{' '}
+          {length('stepDown', 'Depth of a pass', step.stepDown)} at most, at{' '}
+          <Figure {...p} name="feedShare" label="Share of the feed" value={step.feedShare} /> of the feed
         </>
       );
     }
@@ -203,8 +211,15 @@ const Rates = (p: StepSentenceProps) => {
   const k = work.part.unit === 'mm' ? 1 : MM_PER_INCH;
   return (
     <span class="rates">
-      About <Figure {...p} name="speed" label="Turns a minute" value={Math.round(step.speed ?? planned.speed)} /> turns a
-      minute and <Figure {...p} name="feed" label="Feed" value={Number(((step.feed ?? planned.feed) / k).toFixed(k === 1 ? 0 : 2))} />{' '}
+      About{' '}
+      <Figure {...p} name="speed" label="Turns a minute" value={Math.round(step.speed ?? planned.speed)} />{' '}
+      turns a minute and{' '}
+      <Figure
+        {...p}
+        name="feed"
+        label="Feed"
+        value={Number(((step.feed ?? planned.feed) / k).toFixed(k === 1 ? 0 : 2))}
+      />{' '}
       {k === 1 ? 'mm' : 'in'} a minute.
     </span>
   );

@@ -50,7 +50,7 @@ export const depthOf = (pass: Pass): number => Math.max(0, -pass.z);
 
 /** Lengths as the part's own file writes them. */
 export const inUnit = (part: Part, mm: number): number =>
-  Number(part.unit === 'mm' ? plain(mm, 3) : plain(mm / MM_PER_INCH, 5));
+  Number(part.unit === 'mm' ? plain(mm, 3) : plain(mm / MM_PER_INCH, 4));
 
 /**
  * Writes a wish about the route into the part file, if the route can take it. `path` starts inside `route`, lengths
