@@ -170,6 +170,18 @@ describe("the file's own wishes", () => {
     expect(changed.setups[1]!.hold.grip).toBe(0.9);
   });
 
+  test('a web put in place of bridges is released last, and a web taken out needs no release', () => {
+    const crank = proposed('winch-bell-crank');
+    const wish = { adjust: { outline: { bridges: null, web: 0.4 } } };
+    const { route: webbed } = applyRouteDocument(crank.route, wish, 'mm');
+    expect(webbed.setups[0]!.steps.at(-1)).toMatchObject({ kind: 'release', of: 'outline', stepDown: 0.2 });
+    const plan = planRoute(crank.part, webbed, standardProfile);
+    expect(plan.findings.filter((f) => f.severity === 'error')).toEqual([]);
+    expect(plan.setups[0]!.steps.at(-1)!.passes.at(-1)).toMatchObject({ kind: 'release', web: 0 });
+    const { route: open } = applyRouteDocument(route, { adjust: { 'fork fork': { web: 0 } } }, 'mm');
+    expect(open.setups.flatMap((s) => s.steps).some((s) => s.kind === 'release')).toBe(false);
+  });
+
   test.each([
     [{ adjust: { 'no such step': { stepDown: 1 } } }, 'step-unknown'],
     [{ adjust: { 'fork fork': { peck: 1 } } }, 'term-unknown'],

@@ -7,6 +7,7 @@ import { type Region, regionArea, regionBox, segmentsOf, signedDistance } from '
 import type { Cutter } from '../machine/cutter.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import { SAME_WIDTH } from '../route/clearances.ts';
+import { webOf } from '../route/release.ts';
 import type { JobStep, Route } from '../route/route.ts';
 import type { Move, Pass, PlannedSetup } from './pass.ts';
 import { placeOf, type Scene } from './scene.ts';
@@ -39,7 +40,7 @@ export const routeFindings = (part: Part, route: Route, profile: MachineProfile)
       );
     }
     if (
-      leavesWeb(step) &&
+      webOf(step) > 0 &&
       !all.slice(index + 1).some(({ step: s }) => s.kind === 'release' && s.of === step.name)
     ) {
       say(
@@ -58,9 +59,6 @@ export const routeFindings = (part: Part, route: Route, profile: MachineProfile)
   });
   return findings;
 };
-
-const leavesWeb = (step: JobStep): boolean =>
-  (step.kind === 'fork' || step.kind === 'slot' || step.kind === 'outline') && step.web > 0;
 
 const widthOf = (part: Part, step: JobStep): number | null => {
   switch (step.kind) {

@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import type { Finding, Unit } from '../../sketch/part/part.ts';
+import { keepReleases } from './release.ts';
 import type { Hold, JobStep, Route, Setup } from './route.ts';
 
 /**
@@ -117,7 +118,7 @@ export const applyRouteDocument = (proposed: Route, document: unknown, unit: Uni
       steps: steps.map((step) => adjustStep(step, wish.adjust?.[step.name], perUnit, findings)),
     };
   });
-  return { route: { setups }, findings };
+  return { route: keepReleases(proposed, { setups }), findings };
 };
 
 const reorder = (

@@ -8,6 +8,7 @@ import { endmillsFor, millingTerms, outlineCutters, slotCutter } from './choose.
 import { JAW_CLEARANCE, OVERCUT, OVERLAP } from './clearances.ts';
 import { GRIP_SHARE, gripOnBar, gripTurnedOver } from './holding.ts';
 import { holeSteps } from './hole-steps.ts';
+import { releaseOf } from './release.ts';
 import type { JobStep, Route, Setup } from './route.ts';
 import { noCutter, type Shop, STIFFEST, type Steps } from './shop.ts';
 import { lowestBackFloor, thinSteps } from './thinning.ts';
@@ -32,19 +33,7 @@ export const proposeRoute = (part: Part, profile: MachineProfile): Proposal => {
   const shop = lookOver(part, profile);
   const front = frontSteps(shop);
   const back = backSteps(shop);
-  const webs = [...front.steps, ...back.steps].filter(
-    (s) => (s.kind === 'fork' || s.kind === 'slot' || s.kind === 'outline') && s.web > 0,
-  );
-  const releases = webs.map(
-    (s): JobStep => ({
-      kind: 'release',
-      name: `release ${s.name}`,
-      of: s.name,
-      cutter: s.cutter,
-      stepDown: Math.min(0.4, (s as { web: number }).web / 2),
-      feedShare: 0.6,
-    }),
-  );
+  const releases = [...front.steps, ...back.steps].flatMap((step) => releaseOf(step) ?? []);
   const groove = shop.framed
     ? grooveSteps(shop, back.steps.length > 0 ? 'back' : 'front')
     : { steps: [], findings: [] };
@@ -63,7 +52,7 @@ export const proposeRoute = (part: Part, profile: MachineProfile): Proposal => {
     number: 2,
     face: 'back',
     datum: 'left-near',
-    workOffset: 'G55',
+    workOffset: 'G54',
     hold: shop.framed ? shop.firstHold : gripTurnedOver(part, profile, lowestBackFloor(part, back.steps)),
     steps: [...back.steps, ...last],
   };
