@@ -1,9 +1,8 @@
 import type { Part } from '../../sketch/part/part.ts';
-import { solidOf } from '../../sketch/part/solid.ts';
+import { type Slab, solidOf } from '../../sketch/part/solid.ts';
 import { union } from '../../sketch/shape/boolean.ts';
 import type { Point } from '../../sketch/shape/point.ts';
-import { isEmpty, regionBox } from '../../sketch/shape/region.ts';
-import type { MachineProfile } from '../../toolpath/machine/profile.ts';
+import { NOTHING, type Region, rectangle, regionBox } from '../../sketch/shape/region.ts';
 import { type Jaws, jawsOf } from '../../toolpath/passes/jaws.ts';
 import type { PlannedSetup } from '../../toolpath/passes/pass.ts';
 import { slabsInProgram } from '../../toolpath/passes/workpiece.ts';
@@ -12,30 +11,32 @@ import { figure } from '../table/figures.ts';
 import { edgesFromAbove } from './edges.ts';
 import { block, chainPath, coordinate, drawn, harmless, letters, regionPath, ring, stroke } from './svg.ts';
 
-/** Largest size of a figure on paper, mm: it fits the narrower of A4 and Letter with their margins. */
-const WIDTH = 178;
-const HEIGHT = 84;
+/** Widest a figure may be on paper, mm: across the narrower of A4 and Letter with their margins, or half of it. */
+const WIDTH = { above: 178, end: 86 };
+const HEIGHT = { above: 84, end: 62 };
+/** Small work is not drawn larger than this many times its size. */
+const MOST = 4;
+/** Room for the labels beside the view from the end, mm of paper. */
+const LABELS = 36;
+/** And beside the view from above. */
+const Y_LABEL = 20;
 /** Height of lettering on paper, mm. */
 const LETTER = 3.2;
 /** How much of a jaw is drawn beyond the work, mm of the work. */
 const JAW_DEPTH = 7;
 const JAW_BEYOND = 6;
 
+/** What of the work's plane is drawn, mm of the work, and how many mm of paper one of them takes. */
 interface View {
+  readonly k: number;
   readonly min: Point;
   readonly max: Point;
 }
 
-/** Size on paper and the lettering's height in mm of the drawing. */
-const scaleOf = (view: View): { k: number; letter: number } => {
-  const k = Math.min(WIDTH / (view.max.x - view.min.x), HEIGHT / (view.max.y - view.min.y), 4);
-  return { k, letter: LETTER / k };
-};
-
 const frame = (view: View, id: string, name: string, inside: readonly string[]): string => {
-  const { k } = scaleOf(view);
   const width = view.max.x - view.min.x;
   const height = view.max.y - view.min.y;
+  const { k } = view;
   const box = [view.min.x, -view.max.y, width, height].map(coordinate).join(' ');
   const gap = coordinate(1.6 / k);
   return [
@@ -52,19 +53,27 @@ const jawsOfSetup = (planned: PlannedSetup): Jaws =>
 /** The work from above as it lies in a setup: what stands, what is wanted of it, jaws, parallels, datum, holes by number. */
 export const figureFromAbove = (part: Part, planned: PlannedSetup): string => {
   const { stock, setup } = planned;
-  const margin = JAW_BEYOND + 10;
+  const min = { x: stock.min.x - JAW_BEYOND - 1, y: stock.min.y - JAW_DEPTH - 1 };
+  const max = { x: stock.max.x + JAW_BEYOND + 1, y: stock.max.y + JAW_DEPTH + 1 };
+  // Labels keep their size on paper: beside the work for Y, under it for X.
+  const k = Math.min(
+    (WIDTH.above - Y_LABEL) / (max.x - min.x),
+    (HEIGHT.above - 2 * LETTER) / (max.y - min.y),
+    MOST,
+  );
+  const letter = LETTER / k;
   const view: View = {
-    min: { x: stock.min.x - margin, y: stock.min.y - JAW_DEPTH - 7 },
-    max: { x: stock.max.x + margin, y: stock.max.y + JAW_DEPTH + 3 },
+    k,
+    min: { x: min.x, y: min.y - 2 * letter },
+    max: { x: max.x + Y_LABEL / k, y: max.y },
   };
-  const { letter } = scaleOf(view);
   const id = `hatch-above-${setup.number}`;
   const standing = planned.standing.map((slab) => slab.region);
   const silhouette = standing.length > 1 ? union(standing) : standing[0]!;
   const edges = edgesFromAbove(slabsInProgram(planned.frame, solidOf(part).slabs));
   const say = (mm: number): string => figure(mm, part.unit);
-  const below = stock.min.y - JAW_DEPTH - 3;
-  const beside = stock.max.x + JAW_BEYOND + 1;
+  const below = min.y - letter;
+  const beside = max.x;
   const name = `Setup ${setup.number} from above, ${setup.face} up`;
   return frame(view, id, name, [
     ...jawBlocks(jawsOfSetup(planned), stock, id),
@@ -143,34 +152,32 @@ const datumMark = (letter: number): readonly string[] => {
 };
 
 /** The vice from its right-hand end: near jaw left, far jaw right, parallels, and the work's section. */
-export const figureFromEnd = (part: Part, planned: PlannedSetup, profile: MachineProfile): string => {
-  const { stock, setup, standing } = planned;
+export const figureFromEnd = (part: Part, planned: PlannedSetup): string => {
+  const { stock, setup } = planned;
   const { hold } = setup;
   const jaws = jawsOfSetup(planned);
   const under = stock.min.z;
-  const bed = under - (hold.parallels?.height ?? 0);
-  const shown = Math.max(bed, under - 9);
+  // The lower part of tall parallels says nothing and takes room.
+  const shown = Math.max(under - (hold.parallels?.height ?? 0), under - 9);
   const faces = jaws.faces ?? { near: stock.min.y, far: stock.max.y };
+  const min = { x: stock.min.y - JAW_DEPTH - 1, y: shown - 1 };
+  const max = { x: stock.max.y + JAW_DEPTH + 1, y: stock.max.z };
+  // Labels keep their size on paper, so they take what room the drawing leaves.
+  const k = Math.min((WIDTH.end - LABELS) / (max.x - min.x), HEIGHT.end / (max.y - min.y), MOST);
+  const letter = LETTER / k;
   const view: View = {
-    min: { x: stock.min.y - JAW_DEPTH - 4, y: shown - 1 },
-    max: { x: stock.max.y + JAW_DEPTH + 26, y: stock.max.z + 3 },
+    k,
+    min,
+    max: { x: max.x + LABELS / k, y: max.y + 1.5 * letter },
   };
-  const { letter } = scaleOf(view);
   const id = `hatch-end-${setup.number}`;
   const middle = middleOf(part, planned);
   const say = (mm: number): string => figure(mm, part.unit);
-  const right = faces.far + JAW_DEPTH + 2;
-  const level = (z: number, text: string): string =>
-    stroke('thin', { x: faces.far + 0.5, y: z }, { x: right + 1, y: z }) +
-    letters({ x: right + 1.6, y: z }, text, letter, 'start');
-  const jaw = (from: number, to: number): string =>
-    block('jaw', { x: from, y: shown }, { x: to, y: jaws.top }, id);
   const { parallels } = hold;
   const name = `Setup ${setup.number} from the end: ${say(hold.grip)} held in the jaws`;
-  const high = profile.vice.jawHeight + bed < jaws.top - 0.05 ? ' (higher than these jaws reach)' : '';
   return frame(view, id, name, [
-    jaw(faces.near - JAW_DEPTH, faces.near),
-    jaw(faces.far, faces.far + JAW_DEPTH),
+    block('jaw', { x: faces.near - JAW_DEPTH, y: shown }, { x: faces.near, y: jaws.top }, id),
+    block('jaw', { x: faces.far, y: shown }, { x: faces.far + JAW_DEPTH, y: jaws.top }, id),
     ...(parallels === null
       ? []
       : [-1, 1].map((side) => {
@@ -178,17 +185,44 @@ export const figureFromEnd = (part: Part, planned: PlannedSetup, profile: Machin
           const half = parallels.thickness / 2;
           return block('support', { x: y - half, y: shown }, { x: y + half, y: under });
         })),
-    ...standing.map((slab) => {
-      const box = isEmpty(slab.region) ? null : regionBox(slab.region);
-      return box === null
-        ? ''
-        : block('work', { x: box.min.y, y: slab.bottom }, { x: box.max.y, y: slab.top });
-    }),
-    level(stock.max.z, `top, Z ${say(stock.max.z)}`),
-    level(jaws.top, `jaws, Z ${say(jaws.top)}${high}`),
-    ...(jaws.top - under > letter ? [level(under, `underside, Z ${say(under)}`)] : []),
-    letters({ x: faces.near - JAW_DEPTH / 2, y: jaws.top + letter }, 'near', letter),
+    drawn('work', regionPath(sectionOf(planned.standing))),
+    ...levelLabels(faces.far + 0.4, max.x, letter, [
+      { z: stock.max.z, text: `top, Z ${say(stock.max.z)}` },
+      { z: jaws.top, text: `jaws, Z ${say(jaws.top)}` },
+      { z: under, text: `underside, Z ${say(under)}` },
+    ]),
+    letters({ x: faces.near - JAW_DEPTH / 2, y: Math.min(shown, jaws.top) + letter }, 'near', letter),
   ]);
+};
+
+/** The work as its shadow falls along X: Y across, Z up. */
+const sectionOf = (standing: readonly Slab[]): Region => {
+  const shadows = standing.flatMap((slab) => {
+    const box = regionBox(slab.region);
+    return box ? [rectangle({ x: box.min.y, y: slab.bottom }, { x: box.max.y, y: slab.top })] : [];
+  });
+  return shadows.length > 1 ? union(shadows) : (shadows[0] ?? NOTHING);
+};
+
+/** Heights with a leader from the work to a label; labels are kept from standing on each other. Highest first. */
+const levelLabels = (
+  from: number,
+  to: number,
+  letter: number,
+  levels: readonly { readonly z: number; readonly text: string }[],
+): readonly string[] => {
+  let lowest = Number.POSITIVE_INFINITY;
+  return levels.map(({ z, text }) => {
+    const y = Math.min(z, lowest - 1.25 * letter);
+    lowest = y;
+    const bend = { x: to, y: z };
+    const end = { x: to + letter, y };
+    return (
+      stroke('thin', { x: from, y: z }, bend) +
+      stroke('thin', bend, end) +
+      letters({ x: end.x + 0.3 * letter, y }, text, letter, 'start')
+    );
+  });
 };
 
 /** Lines of the figures; weights in mm of paper whatever the scale. */

@@ -18,8 +18,8 @@ export type RowHeight =
   | { readonly kind: 'fixed'; readonly z: number }
   | { readonly kind: 'level'; readonly above: number };
 
-/** Heights and places nearer than this are the same, mm. */
-const SAME = 5e-4;
+/** Heights and places nearer than this are the same to a hand, mm. */
+const SAME = 0.004;
 
 /** Groups neighbouring passes of one job step; `rows` are all its rows, in order. */
 export const groupLevels = (passes: readonly Pass[], rows: readonly TableRow[]): readonly LevelGroup[] => {

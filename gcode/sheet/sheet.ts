@@ -1,9 +1,11 @@
 import type { Part } from '../../sketch/part/part.ts';
+import { mmPer } from '../../sketch/part/units.ts';
 import type { PlannedSetup } from '../../toolpath/passes/pass.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
 import { cuttersOf, type PlannedPart } from '../chain.ts';
 import type { Proof } from '../proof/proof.ts';
 import { figure, unitSign } from '../table/figures.ts';
+import { timeText } from '../time-text.ts';
 import { FIGURE_STYLE, figureFromAbove, figureFromEnd } from './figures.ts';
 import { partSvg } from './part-svg.ts';
 import { stepTable } from './step-table.ts';
@@ -26,7 +28,7 @@ export const sheetHtml = (planned: PlannedPart, proof: Proof | null): string => 
 </head>
 <body>
 ${partPage(planned, proof)}
-${plan.setups.map((setup, i) => setupPages(planned, setup, i === 0)).join('\n')}
+${plan.setups.map((setup) => setupPages(planned, setup, proof)).join('\n')}
 </body>
 </html>
 `;
@@ -59,46 +61,65 @@ const verdictWords = (part: Part, proof: Proof | null): string => {
 const cautionBox = (): string =>
   `<aside class="cautions"><h2>Cautions</h2><ul>${CAUTIONS.map((c) => `<li>${harmless(c)}</li>`).join('')}</ul></aside>`;
 
-const setupPages = (planned: PlannedPart, setup: PlannedSetup, first: boolean): string => {
-  const { part, profile } = planned;
+const setupPages = ({ part, plan }: PlannedPart, setup: PlannedSetup, proof: Proof | null): string => {
   const { number, face } = setup.setup;
+  const seconds = proof?.setups.find((s) => s.number === number)?.time_s;
+  const time =
+    seconds === undefined
+      ? ''
+      : `<p><b>Time.</b> At the programmed feeds ${timeText(seconds)}, by estimate.</p>`;
   return `<section class="setup">
 <h1>${harmless(part.name)}: setup ${number}, ${face} up</h1>
 <figure>${figureFromAbove(part, setup)}<figcaption>From above. Heavy: the part; long chain: the work as it is now; hatched: jaws; fine dashes: parallels.</figcaption></figure>
 <div class="pair">
-<figure>${figureFromEnd(part, setup, profile)}<figcaption>The vice from its right-hand end.</figcaption></figure>
+<figure>${figureFromEnd(part, setup)}<figcaption>The vice from its right-hand end.</figcaption></figure>
 <div>
-<p><b>Lie.</b> ${harmless(faceWords(setup, first))}</p>
+<p><b>Lie.</b> ${harmless(faceWords(setup, setup === plan.setups[0]))}</p>
 <p><b>Datum.</b> ${harmless(datumWords(part, setup))}</p>
 <p><b>Hold.</b> ${harmless(holdWords(part, setup))}</p>
+${time}
 </div>
 </div>
-${cutterTable(setup)}
-${holeTable(part, setup)}
 <aside class="cautions"><p>${[CAUTIONS[0], CAUTIONS[1], CAUTIONS[3]].map((c) => harmless(c ?? '')).join(' ')}</p></aside>
+${cutterTable(part, setup)}
+${holeTable(part, setup)}
 <h2>Places of the cutter’s centre and tip</h2>
 ${setup.steps.map((step, i) => stepTable(part, setup, step, i + 1)).join('\n')}
 </section>`;
 };
 
-const cutterTable = (setup: PlannedSetup): string => {
+const cutterTable = (part: Part, setup: PlannedSetup): string => {
+  const sign = unitSign(part.unit);
+  const feedText = (mm: number): string =>
+    part.unit === 'mm' ? String(Math.round(mm)) : (mm / mmPer(part.unit)).toFixed(1);
   const rows = cuttersOf(setup).map((cutter) => {
     const steps = setup.steps.filter((s) => s.cutter === cutter);
     const uses = steps.map((s) => harmless(s.step.name)).join('; ');
     const byHand = cutter.kind === 'tap';
-    const speeds = byHand ? 'by hand' : spread(steps.map((s) => s.speed));
-    const feeds = byHand ? '' : spread(steps.map((s) => (isDrilled(s.step.kind) ? s.plungeFeed : s.feed)));
+    const speeds = byHand
+      ? 'by hand'
+      : spread(
+          steps.map((s) => s.speed),
+          (v) => String(Math.round(v)),
+        );
+    const feeds = byHand
+      ? ''
+      : spread(
+          steps.map((s) => (isDrilled(s.step.kind) ? s.plungeFeed : s.feed)),
+          feedText,
+        );
     return `<tr><td class="n">${cutter.number}</td><td>${harmless(cutter.name)}</td><td class="n">${speeds}</td><td class="n">${feeds}</td><td>${uses}</td></tr>`;
   });
-  return `<table><thead><tr><th class="n">Tool</th><th>Cutter</th><th class="n">Turns/min</th><th class="n">Feed mm/min</th><th>For</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
+  return `<table><thead><tr><th class="n">Tool</th><th>Cutter</th><th class="n">Turns/min</th><th class="n">Feed ${sign}/min</th><th>For</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
 };
 
 const isDrilled = (kind: string): boolean => kind === 'drill' || kind === 'ream' || kind === 'spot';
 
 /** One figure, or the least and the greatest. */
-const spread = (values: readonly number[]): string => {
-  const [low, high] = [Math.min(...values), Math.max(...values)].map((v) => String(Math.round(v)));
-  return low === high ? String(low) : `${low} to ${high}`;
+const spread = (values: readonly number[], say: (value: number) => string): string => {
+  const low = say(Math.min(...values));
+  const high = say(Math.max(...values));
+  return low === high ? low : `${low} to ${high}`;
 };
 
 const holeTable = (part: Part, setup: PlannedSetup): string => {
@@ -140,5 +161,7 @@ tr { break-inside: avoid; }
 th.n, td.n { text-align: right; white-space: nowrap; }
 th.title { font-size: 11pt; border-bottom: 0; padding: 2mm 0 1mm; }
 tr.group td { font-weight: bold; break-after: avoid; }
-.places td.tick { width: 7mm; text-align: center; }
+.places { table-layout: fixed; font-size: 10pt; }
+.places col.at { width: 19mm; }
+.places col.tick { width: 8mm; }
 `;

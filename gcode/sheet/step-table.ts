@@ -13,7 +13,7 @@ export const stepTable = (part: Part, setup: PlannedSetup, step: PlannedStep, nu
   const byHand = step.cutter.kind === 'tap';
   const terms = byHand ? 'by hand' : `${Math.round(step.speed)} turns/min`;
   const body = groups.map((group) => groupRows(part, step, group)).join('');
-  return `<table class="places"><thead>
+  return `<table class="places"><colgroup><col class="at"><col class="at"><col class="at"><col><col class="tick"></colgroup><thead>
 <tr><th class="title" colspan="5">${number}. ${harmless(step.step.name)} – ${harmless(step.cutter.name)}, ${terms}</th></tr>
 <tr><th class="n">X ${sign}</th><th class="n">Y ${sign}</th><th class="n">Z ${sign}</th><th>How</th><th>✓</th></tr>
 </thead><tbody>${body}</tbody></table>`;
@@ -21,12 +21,15 @@ export const stepTable = (part: Part, setup: PlannedSetup, step: PlannedStep, nu
 
 const groupRows = (part: Part, step: PlannedStep, group: LevelGroup): string => {
   const say = (mm: number): string => figure(mm, part.unit);
-  const head =
-    step.step.kind === 'tap'
-      ? ''
-      : `<tr class="group"><td colspan="5">${groupHead(step, group, say)}</td></tr>`;
+  const head = isHoleStep(step)
+    ? ''
+    : `<tr class="group"><td colspan="5">${groupHead(step, group, say)}</td></tr>`;
   return head + group.rows.map((row, i) => rowCells(row, group.heights[i]!, say)).join('');
 };
+
+/** Holes stand by themselves: they have no levels. */
+const isHoleStep = ({ step }: PlannedStep): boolean =>
+  step.kind === 'spot' || step.kind === 'drill' || step.kind === 'ream' || step.kind === 'tap';
 
 const KIND = { rough: 'rough', finish: 'finish', release: 'release, light' } as const;
 
