@@ -55,7 +55,8 @@ const spent = (block: Block): { readonly feed: number; readonly rapid: number; r
     case 'drill': {
       let z = block.clear;
       let feed = 0;
-      let rapid = block.travel - block.clear;
+      const across = Math.hypot(block.at.x - block.from.x, block.at.y - block.from.y);
+      let rapid = across + block.travel - block.clear;
       let wait = 0;
       for (const step of uprightSteps(block)) {
         if (step.kind === 'dwell') wait += step.seconds;

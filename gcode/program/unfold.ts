@@ -5,6 +5,8 @@ import type { Move, PlannedSetup, PlannedStep } from '../../toolpath/passes/pass
 /** A drilling at one place: across at `travel`, by rapid to `clear`, by feed to `depth`, back to `back`. mm, s. */
 export interface DrillBlock {
   readonly kind: 'drill';
+  /** Where the way across begins. */
+  readonly from: Point;
   readonly at: Point;
   readonly travel: number;
   readonly clear: number;
@@ -124,8 +126,8 @@ const rapidUpright = (w: Walk, z: number): void => {
   const last = w.blocks[w.blocks.length - 1];
   const afterDrill =
     last?.kind === 'drill' && last.at.x === from.x && last.at.y === from.y && last.back === from.z;
-  if (afterDrill && z === last.travel && z > last.back) {
-    // A cycle can return to the height it came from by itself.
+  if (afterDrill && !last.feedOut && z === last.travel && z > last.back) {
+    // A cycle can return to the height it came from by itself; a reamer would do so at its slow feed.
     w.blocks[w.blocks.length - 1] = { ...last, back: z };
   } else w.blocks.push({ kind: 'rapid', from, to: { ...from, z }, first: false });
   w.level = z;
@@ -167,6 +169,7 @@ const drill = (w: Walk, move: Extract<Move, { kind: 'drill' }>): void => {
   dropApproach(w, at, clear);
   w.blocks.push({
     kind: 'drill',
+    from: w.place ?? at,
     at,
     travel: Math.max(w.level, clear),
     clear,

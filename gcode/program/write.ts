@@ -1,8 +1,8 @@
 import type { Part } from '../../sketch/part/part.ts';
 import type { MachineProfile } from '../../toolpath/machine/profile.ts';
-import type { Pass, PlannedSetup } from '../../toolpath/passes/pass.ts';
+import type { HandBridge, Pass, PlannedSetup } from '../../toolpath/passes/pass.ts';
 import { comment, comments, label, message } from './comment.ts';
-import { type Grid, gridOf, lengthText } from './grid.ts';
+import { type Grid, gridOf, lengthText, lengthWords } from './grid.ts';
 import { headerLines, toolWords } from './header.ts';
 import { isByHand, type UnfoldedStep, unfoldSetup } from './time.ts';
 import { type Typist, typist } from './typist.ts';
@@ -53,6 +53,7 @@ const writeStep = (desk: Desk, { planned, passes, change }: UnfoldedStep, index:
   const count = setup.steps.length;
   for (const line of comments(`Job step ${index + 1} of ${count}: ${planned.step.name}, with ${tool}.`))
     type.put(line);
+  for (const line of bridgeWords(desk.grid, planned.bridges)) type.put(line);
   type.put(comment('A run may be begun at the next line, with the work as the steps before leave it.'));
   type.forget();
   type.put(modeLine(desk));
@@ -77,6 +78,15 @@ const writeStep = (desk: Desk, { planned, passes, change }: UnfoldedStep, index:
   });
   type.endCycle();
   type.rise(setup.clearHeight);
+};
+
+const bridgeWords = (grid: Grid, bridges: readonly HandBridge[]): string[] => {
+  const first = bridges[0];
+  if (first === undefined) return [];
+  const size = `${lengthText(grid, first.length)} long and ${lengthWords(grid, first.height)} high`;
+  return comments(
+    `Leaves ${bridges.length} bridges standing, ${size}: saw and file them by hand afterwards.`,
+  );
 };
 
 const passWords = (grid: Grid, pass: Pass, profile: MachineProfile): string => {

@@ -30,22 +30,20 @@ export function readProgram(text: string): Reading {
     }
     if (isBlankLine(text, start, end)) return true;
     if (isPercent(text, start, end)) {
-      if (begun && !opened) {
-        if (!m.ended) a.report('stray-percent', 'A percent sign closes the file, but none opens it.');
-      } else if (begun) {
-        closed = true;
-        return false;
+      closed = opened;
+      if (begun && !opened && !m.ended) {
+        a.report('stray-percent', 'A percent sign closes the file, but none opens it.');
       }
-      opened = true;
+      opened ||= !begun;
       begun = true;
-      return true;
+      return !closed;
     }
     begun = true;
     if (m.ended) readAfterEnd(text, start, end, block, a);
     else readLine(text, start, end, block, m, a);
     return !a.full;
   });
-  if (opened && !closed && begun) {
+  if (opened && !closed) {
     a.report('percent-unclosed', 'The file opens with a percent sign and does not close with one.');
   }
   if (!m.ended && !closed) a.report('no-end', 'The program has no end (M2 or M30).');
