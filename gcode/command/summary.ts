@@ -1,7 +1,7 @@
 import type { Finding, Unit } from '../../sketch/part/part.ts';
 import { lengthText } from '../../sketch/part/units.ts';
 import type { Proof } from '../proof/proof.ts';
-import { timeText } from '../time-text.ts';
+import { timeText } from '../table/figures.ts';
 import { oneLine } from './failure.ts';
 
 const GRAVITY: Readonly<Record<Finding['severity'], string>> = {
