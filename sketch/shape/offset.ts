@@ -1,7 +1,8 @@
 import { clip } from './clipping.ts';
 import { cross, dot, type Point, polar } from './point.ts';
 import { type Contour, isEmpty, NOTHING, type Region } from './region.ts';
-import { angleOfStart, directionAlong, line, radiusOf, type Segment } from './segment.ts';
+import { angleOfStart, directionAlong, line, radiusOf, type Segment, segmentLength } from './segment.ts';
+import { SAME_POINT } from './tolerance.ts';
 
 /** Turns smaller than this are noise of a smooth joint, radians. */
 const SMOOTH = 1e-7;
@@ -26,7 +27,8 @@ export const offset = (region: Region, distance: number): Region => {
 
 /** The raw offset of a closed contour to its right (distance > 0) or left: crosses itself where it is overrun. */
 export const moveSideways = (contour: Contour, distance: number): Contour => {
-  const { segments } = contour;
+  // A segment of no length has no side to move to.
+  const segments = contour.segments.filter((s) => segmentLength(s) > SAME_POINT);
   const moved: Segment[] = [];
   segments.forEach((segment, i) => {
     const next = segments[(i + 1) % segments.length]!;
