@@ -8,3 +8,5 @@ export type ProofFinding = Omit<Finding, 'at'> & { readonly at?: Point3 };
 export const mm = (value: number, decimals = 2): string => value.toFixed(decimals);
 export const placeText = (p: { readonly x: number; readonly y: number }): string =>
   `X ${mm(p.x)}, Y ${mm(p.y)} of the drawing`;
+/** An area seen by the map: good to its cells along the edge only. */
+export const areaText = (area: number): string => `about ${mm(area, area < 10 ? 1 : 0)} mm²`;

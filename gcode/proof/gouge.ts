@@ -39,7 +39,8 @@ const MOST_STEPS = 4000;
 const REAM_ALLOWANCE = 0.1;
 /** Drills up to this share smaller than the hole count as its pilot. */
 const PILOT_SHARE = 0.15;
-const ON_AXIS = 0.05;
+/** Share of the drill's radius by which it may miss the hole's axis and still be taken to be meant for it. */
+const ON_AXIS = 0.25;
 
 /**
  * Largest entry of a motion's cutter into the wanted part, mm, exact to 0.0005 mm; null when it stays out.
@@ -167,19 +168,17 @@ const blindHoleUnder = (path: CutPath, slabs: readonly WantedSlab[]): BlindHole 
   const floorIndex = fromTop.findIndex((slab) => contains(slab.wall.region, p));
   const above = fromTop[floorIndex - 1];
   if (above === undefined) return null;
-  let nearest: { readonly distance: number; readonly round: boolean } | null = null;
+  let nearest: { readonly distance: number; readonly hole: number | null } | null = null;
   for (const s of above.wall.segments) {
     const d = nearestOn(s, p).distance;
     if (nearest !== null && d >= nearest.distance) continue;
-    const round =
-      s.kind === 'arc' &&
-      Math.hypot(s.centre.x - p.x, s.centre.y - p.y) <= ON_AXIS &&
-      Math.abs(radiusOf(s) - d) <= ON_AXIS;
-    nearest = { distance: d, round };
+    const onAxis =
+      s.kind === 'arc' && Math.hypot(s.centre.x - p.x, s.centre.y - p.y) <= ON_AXIS * path.radius;
+    nearest = { distance: d, hole: onAxis ? radiusOf(s) : null };
   }
-  if (nearest === null || !nearest.round) return null;
-  if (nearest.distance < path.radius - 0.02) return null;
-  if (nearest.distance > path.radius * (1 + PILOT_SHARE) + REAM_ALLOWANCE) return null;
+  if (nearest === null || nearest.hole === null) return null;
+  if (nearest.hole < path.radius - 0.02) return null;
+  if (nearest.hole > path.radius * (1 + PILOT_SHARE) + REAM_ALLOWANCE) return null;
   const floor = fromTop[floorIndex]!;
   return { floor: up > 0 ? floor.top : -floor.bottom };
 };

@@ -12,7 +12,7 @@ export interface Bridge {
   /** Its middle on the outline, and the direction away from the part. */
   readonly at: Point;
   readonly outward: Point;
-  /** Along the outline; away from it; in Z. */
+  /** Along the outline, with the fillets that the round cutter leaves at both ends; away from it; in Z. */
   readonly length: number;
   readonly width: number;
   readonly height: number;
@@ -35,16 +35,21 @@ export interface Leftover {
 const NOTHING_LEFT = 1e-3;
 /** A skin at most this share of the bar's thickness is a web; more is plain material. */
 const THIN_SHARE = 0.5;
-/** How far a bridge's foot may spread beyond its stated size: the cutter's own radius leaves a fillet there, mm. */
+/** How far a bridge may spread beyond its stated size, mm. */
 const BRIDGE_MARGIN = 0.3;
 const MOST_DISTANCES = 3000;
 
-export const inBridge = (b: Bridge, p: Point, margin: number): boolean => {
+/** Whether a place belongs to a bridge as seen from above; on a round outline it may lie behind its middle's tangent. */
+export const inBridge = (b: Bridge, p: Point): boolean => {
   const dx = p.x - b.at.x;
   const dy = p.y - b.at.y;
   const away = dx * b.outward.x + dy * b.outward.y;
   const along = dy * b.outward.x - dx * b.outward.y;
-  return Math.abs(along) <= b.length / 2 + margin && away >= -margin && away <= b.width + margin;
+  return (
+    Math.abs(along) <= b.length / 2 + BRIDGE_MARGIN &&
+    away >= -b.length / 4 - BRIDGE_MARGIN &&
+    away <= b.width + BRIDGE_MARGIN
+  );
 };
 
 /**
@@ -111,7 +116,8 @@ export const leftovers = (
       const stride = Math.max(1, Math.floor(over.length / MOST_DISTANCES));
       const corner = over.filter((_, k) => k % stride === 0).filter(cornerOnly);
       if (corner.length > 0 && stride === 1) {
-        found.push(describe('corner', corner, map, columns, amounts, wanted, null));
+        const whole = cornerArea(corner, map, columns, cornerOnly, tolerance);
+        found.push({ ...describe('corner', corner, map, columns, amounts, wanted, null), area: whole });
         const excused = new Set(corner);
         cells = patch.filter((i) => !excused.has(i));
       }
@@ -143,7 +149,7 @@ const bridgeCells = (map: HeightMap, columns: WantedColumns, bridges: readonly B
         const cell = j * map.columns + i;
         if (!isMaterial(map, cell) || columns.top[cell]! > columns.bottom[cell]!) continue;
         if (map.top[cell]! - map.bottom[cell]! > bridge.height + 0.02) continue;
-        if (inBridge(bridge, cellMiddle(map, cell), BRIDGE_MARGIN)) cells[cell] = 1;
+        if (inBridge(bridge, cellMiddle(map, cell))) cells[cell] = 1;
       }
     }
   }
@@ -180,6 +186,31 @@ const patchesOf = (map: HeightMap, kinds: Uint8Array): readonly (readonly number
     patches.push(patch);
   }
   return patches;
+};
+
+/** Area of a corner up to its very walls, which the patch itself keeps away from, mm². */
+const cornerArea = (
+  patch: readonly number[],
+  map: HeightMap,
+  columns: WantedColumns,
+  isCorner: (i: number) => boolean,
+  tolerance: number,
+): number => {
+  const cells = new Set(patch);
+  const around = [...patch];
+  for (let k = 0; k < around.length; k++) {
+    eachNeighbour(map, around[k]!, (n) => {
+      if (cells.has(n) || columns.nearWall[n] === 0 || !isMaterial(map, n)) return;
+      const over =
+        columns.top[n]! > columns.bottom[n]!
+          ? Math.max(map.top[n]! - columns.top[n]!, columns.bottom[n]! - map.bottom[n]!)
+          : map.top[n]! - map.bottom[n]!;
+      if (over <= tolerance || !isCorner(n)) return;
+      cells.add(n);
+      around.push(n);
+    });
+  }
+  return cells.size * map.cell * map.cell;
 };
 
 /** Whether no owned endmill can come at the unwanted part of a column without entering the part. */
@@ -222,7 +253,7 @@ const describe = (
     amount = here;
     worst = i;
   }
-  const middle = cellMiddle(map, worst);
+  const middle = kind === 'bridge' ? meanPlace(map, cells) : cellMiddle(map, worst);
   const z =
     face === 'front'
       ? columns.top[worst]!
@@ -230,6 +261,17 @@ const describe = (
         ? columns.bottom[worst]!
         : (map.top[worst]! + map.bottom[worst]!) / 2;
   return { kind, amount, at: { ...middle, z }, area: cells.length * map.cell * map.cell, face };
+};
+
+const meanPlace = (map: HeightMap, cells: readonly number[]): Point => {
+  const sum = cells.reduce(
+    (total, i) => {
+      const p = cellMiddle(map, i);
+      return { x: total.x + p.x, y: total.y + p.y };
+    },
+    { x: 0, y: 0 },
+  );
+  return { x: sum.x / cells.length, y: sum.y / cells.length };
 };
 
 /** Distance in plan from a cell to the wanted part, mm. */

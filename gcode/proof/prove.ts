@@ -112,9 +112,7 @@ const BRIDGE_SLACK = 0.05;
 
 /** A cutter that lifts over a bridge leaves a fillet of its own radius beside it: that is the bridge's, not the wall's. */
 const besideBridge = (place: WallExcess, bridges: readonly Bridge[]): boolean =>
-  bridges.some(
-    (b) => place.top - place.bottom <= b.height + BRIDGE_SLACK && inBridge(b, place.place, place.radius),
-  );
+  bridges.some((b) => place.top - place.bottom <= b.height + BRIDGE_SLACK && inBridge(b, place.place));
 
 const gougesOf = (paths: readonly CutPath[], slabs: ReturnType<typeof indexSolid>): readonly Gouge[] =>
   paths.flatMap((path) => {

@@ -22,10 +22,13 @@ export interface Reach {
 const SHARPEST = 1.05;
 const STEPS = 12;
 const SMALL = 0.002;
+/** The cutter is taken this much smaller, so that a passage exactly as wide as it counts as passed, mm. */
+const SLACK = 0.005;
 
 export const reachOf = (wanted: Solid, cutters: readonly Cutter[]): Reach => {
   const radii = cutters.filter((c) => c.kind === 'endmill').map((c) => c.diameter / 2);
   const radius = radii.length === 0 ? null : Math.min(...radii);
+  const disc = (radius ?? 0) - SLACK;
   const obstacles = new Map<string, { readonly wall: Region; readonly grown: Region }>();
   const obstacle = (slab: number, face: Face): { readonly wall: Region; readonly grown: Region } => {
     const key = `${face}${slab}`;
@@ -34,7 +37,7 @@ export const reachOf = (wanted: Solid, cutters: readonly Cutter[]): Reach => {
     const inTheWay = wanted.slabs.filter((_, i) => (face === 'front' ? i >= slab : i <= slab));
     const regions = [...new Set(inTheWay.map((s) => s.region))];
     const wall = regions.length === 1 ? regions[0]! : union(regions);
-    const made = { wall, grown: offset(wall, radius!) };
+    const made = { wall, grown: offset(wall, disc) };
     obstacles.set(key, made);
     return made;
   };
@@ -43,9 +46,9 @@ export const reachOf = (wanted: Solid, cutters: readonly Cutter[]): Reach => {
     if (!contains(grown, place)) return 0;
     const near = nearestBoundary(grown, place);
     if (near === null) return null;
-    const short = near.distance - radius!;
+    const short = near.distance - disc;
     if (short <= SMALL) return 0;
-    if (short > SHARPEST * radius!) return null;
+    if (short > SHARPEST * disc) return null;
     // The nearest free place of the cutter's centre may lie behind a wall: then it is no help here.
     for (let k = 1; k < STEPS; k++) {
       const t = k / STEPS;

@@ -1,5 +1,5 @@
 import { cellAt, type HeightMap } from '../../toolpath/removal/height-map.ts';
-import { mm, type ProofFinding, placeText } from './finding.ts';
+import { areaText, mm, type ProofFinding, placeText } from './finding.ts';
 import type { Leftover } from './leftover.ts';
 import type { ProofInput } from './proof.ts';
 import type { Reach } from './reach.ts';
@@ -39,11 +39,10 @@ export const excessFindings = (terms: {
   const proud: (WallExcess & { readonly left: number })[] = [];
   const corners: (WallExcess & { readonly left: number })[] = [];
   for (const place of walls.places) {
-    if (place.amount > SEEN_BY_MAP * map.cell && standsInMap(map, place)) continue;
-    const short = reach.shortfall(place.slab, place.place) ?? 0;
-    const over = place.amount - short;
-    if (over > tolerance) proud.push({ ...place, left: over });
-    else corners.push({ ...place, left: place.amount });
+    const seen = place.amount > SEEN_BY_MAP * map.cell && standsInMap(map, place);
+    const over = place.amount - (reach.shortfall(place.slab, place.place) ?? 0);
+    if (over <= tolerance) corners.push({ ...place, left: place.amount });
+    else if (!seen) proud.push({ ...place, left: over });
   }
   for (const place of apart(proud, APART)) {
     count(place.left, place.setup);
@@ -64,7 +63,7 @@ export const excessFindings = (terms: {
     );
     findings.push({
       code: 'corner-not-reached',
-      message: `No owned cutter reaches into the corner at ${placeText(place.place)}: ${mm(place.left)} mm is left there${patch === undefined ? '' : `, over about ${mm(patch.area)} mm²`}. File it, or round it to ${mm(reach.radius ?? 0)} mm.`,
+      message: `No owned cutter reaches into the corner at ${placeText(place.place)}: ${mm(place.left)} mm is left there${patch === undefined ? '' : `, over ${areaText(patch.area)}`}. File it, or round it to ${mm(reach.radius ?? 0)} mm.`,
       severity: 'note',
       at: { ...place.place, z: (place.bottom + place.top) / 2 },
     });
@@ -87,7 +86,7 @@ export const excessFindings = (terms: {
         count(left.amount, setup);
         findings.push({
           code: 'web-not-released',
-          message: `A web ${mm(left.amount)} mm thick still stands at ${placeText(left.at)}, over ${mm(left.area, 1)} mm²: nothing releases it.`,
+          message: `A web ${mm(left.amount)} mm thick still stands at ${placeText(left.at)}, over ${areaText(left.area)}: nothing releases it.`,
           severity: 'error',
           ...setupOf(input, setup),
           at: left.at,
@@ -98,7 +97,7 @@ export const excessFindings = (terms: {
         if (left.amount > tolerance) {
           findings.push({
             code: 'floor-excess',
-            message: `The surface at ${placeText(left.at)} is ${mm(left.amount, 3)} mm too high, over ${mm(left.area, 1)} mm².`,
+            message: `The surface at ${placeText(left.at)} is ${mm(left.amount, 3)} mm too high, over ${areaText(left.area)}.`,
             severity: 'error',
             ...setupOf(input, setup),
             at: left.at,
@@ -110,7 +109,7 @@ export const excessFindings = (terms: {
         if (left.amount > tolerance) {
           findings.push({
             code: 'material-left',
-            message: `Material stands ${mm(left.amount)} mm proud of the part at ${placeText(left.at)}, over ${mm(left.area, 1)} mm².`,
+            message: `Material stands ${mm(left.amount)} mm proud of the part at ${placeText(left.at)}, over ${areaText(left.area)}.`,
             severity: 'error',
             ...setupOf(input, setup),
             at: left.at,

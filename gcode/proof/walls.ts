@@ -15,9 +15,8 @@ export interface WallExcess {
   readonly outward: Point;
   readonly bottom: number;
   readonly top: number;
-  /** Index of the setup whose cutter came nearest, and that cutter's radius; −1 and 0 when none came near. */
+  /** Index of the setup whose cutter came nearest; −1 when none came near. */
   readonly setup: number;
-  readonly radius: number;
 }
 
 /** Distance between places judged on a wall, mm. */
@@ -71,7 +70,6 @@ export const wallExcesses = (
               bottom: run.bottom,
               top: run.top,
               setup: found[run.worst]!.setup,
-              radius: found[run.worst]!.radius,
             };
             if (excused(place)) continue;
             if (run.over) places.push(place);
@@ -143,7 +141,6 @@ const slicesOf = (bottom: number, top: number, paths: readonly CutPath[]): reado
 interface Shortfall {
   readonly amount: number;
   readonly setup: number;
-  readonly radius: number;
 }
 
 const shortfalls = (p: Point, near: readonly CutPath[], slices: readonly Slice[]): readonly Shortfall[] => {
@@ -152,13 +149,13 @@ const shortfalls = (p: Point, near: readonly CutPath[], slices: readonly Slice[]
     .filter((c) => c.amount < FARTHEST)
     .sort((a, b) => a.amount - b.amount);
   return slices.map(({ middle }) => {
-    let best: Shortfall = { amount: FARTHEST, setup: -1, radius: 0 };
+    let best: Shortfall = { amount: FARTHEST, setup: -1 };
     for (const { path, amount } of by) {
       if (amount >= best.amount) break;
       const height = upOf(path.face) * middle - path.point;
       if (lowestTip(path) > height) continue;
       const reached = path.u0 <= height && path.u1 <= height ? amount : rampShortfall(path, height, p);
-      if (reached < best.amount) best = { amount: reached, setup: path.setup, radius: path.radius };
+      if (reached < best.amount) best = { amount: reached, setup: path.setup };
     }
     return best;
   });

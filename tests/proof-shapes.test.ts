@@ -1,0 +1,331 @@
+import { describe, expect, it } from 'vitest';
+import { type Proof, type ProofInput, prove } from '../gcode/proof/proof.ts';
+import type { Bar } from '../sketch/part/part.ts';
+import type { Solid } from '../sketch/part/solid.ts';
+import { polygon, type Region, rectangle, reverseContour } from '../sketch/shape/region.ts';
+import { circle } from '../sketch/shape/segment.ts';
+import type { Cutter } from '../toolpath/machine/cutter.ts';
+import { frameOf } from '../toolpath/route/frame.ts';
+import { cutters, POINT } from './proof-plate.ts';
+
+// One small bar, one setup, one feature at a time: what counts as part, as corner, as loose, as meant.
+
+const bar: Bar = {
+  length: 40,
+  width: 30,
+  thickness: 4,
+  material: 'brass',
+  corner: { x: 0, y: 0 },
+  sawn: 0,
+};
+const whole = rectangle({ x: 0, y: 0 }, { x: 40, y: 30 });
+const block = (region: Region): Solid => ({ slabs: [{ bottom: 0, top: 4, region }] });
+const HEAD = ['G21 G90 G17 G40 G49 G80 G94', 'G54'];
+const with1 = ['T1 M6', 'S1500 M3', 'G0 Z10'];
+const program = (...lines: string[]): string => [...HEAD, ...lines, 'G0 Z20', 'M5', 'M30'].join('\n');
+
+const proveOne = (wanted: Solid, text: string, more: Partial<ProofInput> = {}, grip = 0): Proof =>
+  prove({
+    bar,
+    wanted,
+    setups: [
+      {
+        number: 1,
+        frame: frameOf(bar, 'front', 'left-near'),
+        hold: { kind: 'vice', jaws: { from: 5, to: 35 }, grip, parallels: null, gripped: 'sides' },
+        tools: cutters,
+        text,
+      },
+    ],
+    tolerance: { gouge: 0.02, excess: 0.05 },
+    cell: 0.1,
+    ...more,
+  });
+const codes = (proof: Proof): readonly string[] => proof.findings.map((f) => f.code);
+
+describe('a large hole cut as a ring', () => {
+  const wanted = block({ contours: [...whole.contours, { segments: [circle({ x: 20, y: 15 }, 8, false)] }] });
+  const ring = (label: boolean, ...depths: number[]): string =>
+    program(
+      ...with1,
+      ...depths.flatMap((z, k) => [
+        ...(label ? [`(STEP ring - PASS ${k + 1} OF ${depths.length} ROUGH)`] : []),
+        'G0 X25 Y15',
+        'G0 Z1',
+        `G1 Z-${z} F50`,
+        'G2 X25 Y15 I-5 J0 F100',
+        'G0 Z10',
+      ]),
+    );
+
+  it('lets its core come free: said once, with the pass, and not counted as left standing', () => {
+    const proof = proveOne(wanted, ring(true, 2, 4.1));
+    expect(proof.verdict).toBe('fits');
+    expect(codes(proof)).toEqual(['piece-comes-free']);
+    const [f] = proof.findings;
+    expect(f!.severity).toBe('warning');
+    expect(f!.message).toContain('2 OF 2');
+    expect(f!.message).toContain('4.0 × 4.0');
+    expect(Math.hypot(f!.at!.x - 20, f!.at!.y - 15)).toBeLessThan(2.01);
+  });
+
+  it('with a web left, holds its core', () => {
+    const proof = proveOne(wanted, ring(false, 2, 3.5));
+    expect(codes(proof)).toContain('web-not-released');
+    expect(codes(proof)).not.toContain('piece-comes-free');
+  });
+});
+
+describe('a part cut out by a groove', () => {
+  const island = rectangle({ x: 10, y: 8 }, { x: 30, y: 22 });
+  const groove = (z: number, bridge: boolean): string[] => [
+    'G0 X7 Y5',
+    'G0 Z1',
+    `G1 Z-${z} F50`,
+    ...(bridge ? ['G1 X15 F100', 'G1 Z-3', 'G1 X25', `G1 Z-${z}`, 'G1 X33'] : ['G1 X33 F100']),
+    'G1 Y25',
+    ...(bridge ? ['G1 X25', 'G1 Z-3', 'G1 X15', `G1 Z-${z}`, 'G1 X7'] : ['G1 X7']),
+    'G1 Y5',
+    'G0 Z10',
+  ];
+  const bridges = [
+    { at: { x: 20, y: 8 }, outward: { x: 0, y: -1 }, length: 10, width: 6, height: 1 },
+    { at: { x: 20, y: 22 }, outward: { x: 0, y: 1 }, length: 10, width: 6, height: 1 },
+  ];
+
+  it('fits without the frame round it, and is told to come free when the jaws held the frame', () => {
+    const text = program(...with1, ...groove(2, false), ...groove(4.1, false));
+    const proof = proveOne(block(island), text, {}, 1);
+    expect(proof.verdict).toBe('fits');
+    expect(codes(proof)).toEqual(['piece-comes-free']);
+    expect(proof.findings[0]!.message).toContain('The part itself comes free');
+  });
+
+  it('fits on bridges that are told of, each named for hand work', () => {
+    const text = program(...with1, ...groove(2, true), ...groove(4.1, true));
+    const proof = proveOne(block(island), text, { bridges }, 1);
+    expect(codes(proof)).toEqual(['bridge-for-hand', 'bridge-for-hand']);
+    expect(proof.verdict).toBe('fits');
+    expect(proof.excessMax_mm).toBeLessThan(0.05);
+    for (const f of proof.findings) {
+      expect(f.message).toContain('1.00 mm thick');
+      expect(Math.abs(f.at!.x - 20)).toBeLessThan(2.5);
+    }
+  });
+
+  it('does not fit on bridges that nobody told of', () => {
+    const text = program(...with1, ...groove(2, true), ...groove(4.1, true));
+    const proof = proveOne(block(island), text, {}, 1);
+    expect(proof.verdict).toBe('does not fit');
+    expect(codes(proof).filter((c) => c === 'web-not-released')).toHaveLength(2);
+    expect(proof.excessMax_mm).toBeGreaterThanOrEqual(1);
+  });
+
+  it('does not fit when a told bridge is thicker than told', () => {
+    const text = program(...with1, ...groove(2, true), ...groove(4.1, true));
+    const thin = bridges.map((b) => ({ ...b, height: 0.5 }));
+    expect(proveOne(block(island), text, { bridges: thin }, 1).verdict).toBe('does not fit');
+  });
+
+  it('does not fit while a web ties it to the frame, and the frame is not counted', () => {
+    const text = program(...with1, ...groove(2, false), ...groove(3.2, false));
+    const proof = proveOne(block(island), text, {}, 1);
+    expect(codes(proof)).toEqual(['web-not-released']);
+    expect(proof.excessMax_mm).toBeCloseTo(0.8, 4);
+  });
+});
+
+describe('a notch with sharp inner corners', () => {
+  const notch = rectangle({ x: 28, y: 9 }, { x: 40, y: 21 });
+  const outline = polygon([
+    { x: 0, y: 0 },
+    { x: 40, y: 0 },
+    { x: 40, y: 9 },
+    { x: 28, y: 9 },
+    { x: 28, y: 21 },
+    { x: 40, y: 21 },
+    { x: 40, y: 30 },
+    { x: 0, y: 30 },
+  ]);
+  const wanted = block({ contours: [outline] });
+  const clearNotch = (radius: number, tool: number): string =>
+    program(
+      `T${tool} M6`,
+      'S1500 M3',
+      'G0 Z10',
+      'G0 X46 Y15',
+      'G0 Z-4.1',
+      ...[0, 1, 2].flatMap((k) => {
+        const off = radius + 2 * (2 - k);
+        return off > 5.9 ? [] : [`G1 X46 Y${9 + off} F100`, `G1 X${28 + off}`, `G1 Y${21 - off}`, 'G1 X46'];
+      }),
+    );
+
+  it('fits: what no owned cutter reaches is named apart, with place, gap and area', () => {
+    expect(notch.contours).toHaveLength(1);
+    const proof = proveOne(wanted, clearNotch(3, 1), { owned: [cutters[0]!] });
+    expect(proof.verdict).toBe('fits');
+    expect(codes(proof)).toEqual(['corner-not-reached', 'corner-not-reached']);
+    const gap = 3 * (Math.SQRT2 - 1);
+    for (const f of proof.findings) {
+      expect(f.severity).toBe('note');
+      expect(f.at!.x).toBeCloseTo(28, 6);
+      expect([9, 21]).toContain(Math.round(f.at!.y * 1e6) / 1e6);
+      expect(f.message).toContain(`${gap.toFixed(2)} mm is left`);
+      // What a round cutter leaves in a square corner is r²(1 − π/4).
+      const area = Number(/about (\d+\.\d) mm²/.exec(f.message)![1]);
+      expect(area).toBeGreaterThan(0.9 * 9 * (1 - Math.PI / 4));
+      expect(area).toBeLessThan(1.1 * 9 * (1 - Math.PI / 4));
+    }
+    expect(proof.excessMax_mm).toBeLessThan(0.05);
+  });
+
+  it('does not fit when a smaller cutter is owned that would reach farther', () => {
+    const proof = proveOne(wanted, clearNotch(3, 1));
+    expect(proof.verdict).toBe('does not fit');
+    expect(codes(proof)).toContain('wall-excess');
+    // The 5 mm cutter would leave 2.5 (√2 − 1): the rest of the gap is the program's.
+    expect(proof.excessMax_mm).toBeGreaterThan(0.2);
+  });
+
+  it('a slot narrower than every cutter is no corner', () => {
+    const slit = rectangle({ x: 10, y: 14 }, { x: 20, y: 16 }).contours.map(reverseContour);
+    const proof = proveOne(block({ contours: [...whole.contours, ...slit] }), program(...with1, 'G0 X5 Y5'));
+    expect(proof.verdict).toBe('does not fit');
+    expect(codes(proof)).toContain('material-left');
+  });
+});
+
+describe('a blind hole', () => {
+  const hole = { segments: [circle({ x: 20, y: 15 }, 3, false)] };
+  const wanted: Solid = {
+    slabs: [
+      { bottom: 0, top: 1.9, region: whole },
+      { bottom: 1.9, top: 4, region: { contours: [...whole.contours, hole] } },
+    ],
+  };
+  const point = 3 / Math.tan(POINT / 2);
+  const drill = (depth: number, y = 15): string =>
+    program(
+      'T3 M6',
+      'S900 M3',
+      'G0 Z10',
+      `G0 X20 Y${y}`,
+      'G0 Z1',
+      `G1 Z${(-depth).toFixed(4)} F40`,
+      'G0 Z10',
+    );
+
+  it('may have the cone of its own drill under its flat bottom', () => {
+    const proof = proveOne(wanted, drill(2.1 + point));
+    expect(codes(proof)).toEqual([]);
+    expect(proof.verdict).toBe('fits');
+    expect(proof.gougeMax_mm).toBeLessThan(0.001);
+  });
+
+  it('drilled 0.06 too deep is a gouge of 0.06', () => {
+    const proof = proveOne(wanted, drill(2.16 + point));
+    expect(codes(proof)).toEqual(['gouge-floor']);
+    expect(proof.gougeMax_mm).toBeCloseTo(0.06, 3);
+  });
+
+  it('drilled 0.2 short is left too shallow by 0.2', () => {
+    const proof = proveOne(wanted, drill(1.9 + point));
+    expect(proof.verdict).toBe('does not fit');
+    expect(proof.excessMax_mm).toBeGreaterThan(0.1);
+  });
+
+  it('drilled at the wrong place is a gouge', () => {
+    const proof = proveOne(wanted, drill(2.1 + point, 14.9));
+    expect(codes(proof)).toContain('gouge-wall');
+    expect(proof.gougeMax_mm).toBeGreaterThanOrEqual(0.0999);
+  });
+
+  it('the cone is not forgiven under a wider pocket', () => {
+    const pocket: Solid = {
+      slabs: [
+        { bottom: 0, top: 1.9, region: whole },
+        {
+          bottom: 1.9,
+          top: 4,
+          region: { contours: [...whole.contours, { segments: [circle({ x: 20, y: 15 }, 7, false)] }] },
+        },
+      ],
+    };
+    const proof = proveOne(pocket, drill(2.1 + point));
+    expect(codes(proof)).toContain('gouge-floor');
+    expect(proof.gougeMax_mm).toBeCloseTo(point, 3);
+  });
+});
+
+describe('ramps and helices are judged where they are, not where they end', () => {
+  const hole = (r: number): Solid =>
+    block({ contours: [...whole.contours, { segments: [circle({ x: 20, y: 15 }, r, false)] }] });
+  const cutter: Cutter = cutters[0]!;
+
+  it('a hole bored by a helix fits, and 0.04 too wide a helix gouges by 0.04', () => {
+    const helix = (r: number): string =>
+      program(
+        ...with1,
+        `G0 X${20 + r} Y15`,
+        'G0 Z0.5',
+        'G1 Z0 F50',
+        ...[1, 2, 3, 4].map((z) => `G3 X${20 + r} Y15 Z-${z} I-${r} J0 F80`),
+        `G3 X${20 + r} Y15 Z-4.1 I-${r} J0`,
+        `G3 X${20 + r} Y15 I-${r} J0`,
+        'G0 Z10',
+      );
+    expect(cutter.diameter).toBe(6);
+    const good = proveOne(hole(4.5), helix(1.5));
+    expect(codes(good)).toEqual([]);
+    const wide = proveOne(hole(4.5), helix(1.54));
+    expect(wide.gougeMax_mm).toBeCloseTo(0.04, 3);
+    const narrow = proveOne(hole(4.5), helix(1.42));
+    expect(narrow.excessMax_mm).toBeCloseTo(0.08, 3);
+    expect(codes(narrow)).toContain('wall-excess');
+  });
+
+  it('a helix without its level turn leaves a step at the bottom', () => {
+    const proof = proveOne(
+      hole(4.5),
+      program(
+        ...with1,
+        'G0 X21.5 Y15',
+        'G0 Z0.5',
+        'G1 Z0 F50',
+        ...[1, 2, 3, 4].map((z) => `G3 X21.5 Y15 Z-${z} I-1.5 J0 F80`),
+        'G0 Z10',
+      ),
+    );
+    expect(proof.verdict).toBe('does not fit');
+    expect(codes(proof)).toContain('web-not-released');
+  });
+
+  it('a ramp that dips 0.1 under a floor at its middle is a gouge of 0.1', () => {
+    const pocket: Solid = {
+      slabs: [
+        { bottom: 0, top: 2, region: whole },
+        {
+          bottom: 2,
+          top: 4,
+          region: {
+            contours: [
+              ...whole.contours,
+              ...rectangle({ x: 6, y: 12 }, { x: 34, y: 18 }).contours.map(reverseContour),
+            ],
+          },
+        },
+      ],
+    };
+    const proof = proveOne(
+      pocket,
+      program(...with1, 'G0 X9 Y15', 'G0 Z1', 'G1 Z-2 F50', 'G1 X20 Z-2.1', 'G1 X31 Z-2', 'G0 Z10'),
+      { owned: [cutters[0]!] },
+    );
+    expect(proof.gougeMax_mm).toBeCloseTo(0.1, 3);
+    expect(codes(proof)).toContain('gouge-floor');
+    const at = proof.findings.find((f) => f.code === 'gouge-floor')!.at!;
+    expect(at.x).toBeCloseTo(20, 1);
+    expect(codes(proof)).toContain('corner-not-reached');
+  });
+});
