@@ -87,8 +87,14 @@ const oneLevel = (
   if (clearing.pattern.kind === 'strokes') {
     const walls = wallLaps(reached, keepOut, lapTerms);
     runLaps(pen, work, clearing, walls, z, keepOut);
-    let standing = take(work, sweptBy(walls, radius), z, above);
-    for (const path of oneWayStrokes(reached, keepOut.all, lapTerms, clearing.pattern.startFrom)) {
+    const channel = sweptBy(walls, radius);
+    let standing = take(work, channel, z, above);
+    for (const path of oneWayStrokes(
+      difference(reached, channel),
+      keepOut.all,
+      lapTerms,
+      clearing.pattern.startFrom,
+    )) {
       runLap(pen, standing, clearing, path, z);
       standing = take(standing, sweptBy([{ path }], radius), z, above);
     }
