@@ -4,7 +4,7 @@ import { barRegion, type Drawing } from '../../sketch/canvas/draw-part.ts';
 import { type CutLine, sectionOfSolid, spansInside } from '../../sketch/canvas/section.ts';
 import type { Sheet } from '../../sketch/canvas/sheet.ts';
 import { CutHandles } from '../../sketch/view/cut-handles.tsx';
-import { cutLine } from '../../sketch/view/cut-line.ts';
+import { canHoldCut, cutLine } from '../../sketch/view/cut-line.ts';
 import { DrawPanel } from '../../sketch/view/draw-panel.tsx';
 import { Loupe } from '../../sketch/view/loupe.tsx';
 import {
@@ -50,7 +50,7 @@ export const Desk = (p: DeskProps) => {
     <>
       <StageRail marks={marksOf(store, bench)} />
       <Loupe sheet={sheet} onFit={p.onFit} />
-      {opened && stage.value !== 'Hold' && stage.value !== 'Prove' && (
+      {opened && canHoldCut(stage.value, sheet.viewport.value.width) && (
         <CutHandles sheet={sheet} unit={opened.part.unit} />
       )}
       {stage.value === 'Prove' && proof && <FindingMarks sheet={sheet} proof={proof} />}

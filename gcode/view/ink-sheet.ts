@@ -11,7 +11,7 @@ import {
 } from '../../sketch/canvas/draw-part.ts';
 import { LETTERING } from '../../sketch/canvas/ink.ts';
 import type { Sheet } from '../../sketch/canvas/sheet.ts';
-import { cutLine } from '../../sketch/view/cut-line.ts';
+import { canHoldCut, cutLine } from '../../sketch/view/cut-line.ts';
 import { stage } from '../../sketch/view/stage.ts';
 import type { Store } from '../../sketch/view/store.ts';
 import { inkDatum, inkHold } from '../../toolpath/view/hold-ink.ts';
@@ -59,7 +59,7 @@ export const inkSheet = ({ sheet, store, bench, drawing, still }: Inking): void 
   });
   sheet.addLayer((pen) => {
     const cut = cutLine.value;
-    if (cut && drawing.value && stage.value !== 'Hold' && stage.value !== 'Prove') drawCut(pen, cut);
+    if (cut && drawing.value && canHoldCut(stage.value, pen.viewport.width)) drawCut(pen, cut);
   });
   sheet.addLayer((pen) => {
     const layer = bench.layer.value;
@@ -76,7 +76,7 @@ export const inkSheet = ({ sheet, store, bench, drawing, still }: Inking): void 
     if (!d) return;
     const name = store.picked.value ?? null;
     if (name && stage.value === 'Draw') drawPicked(pen, d.part, name);
-    const cut = cutLine.value;
+    const cut = canHoldCut(stage.value, pen.viewport.width) ? cutLine.value : null;
     if (stage.value === 'Draw') drawDimensions(pen, d, name, cut ? [cut.from, cut.to] : [], LETTERING);
   });
 };

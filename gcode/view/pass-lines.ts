@@ -11,9 +11,9 @@ export const motionsByPass = (setup: PlannedSetup, reading: Reading): readonly (
   return passes;
 };
 
-/** First and last line of each pass, from 1: from its label to the line before the next one's. */
-export const linesOf = (reading: Reading): readonly { readonly first: number; readonly last: number }[] =>
-  reading.labels.map((label, i) => ({
-    first: label.line,
-    last: (reading.labels[i + 1]?.line ?? (reading.motions.at(-1)?.line ?? label.line) + 1) - 1,
-  }));
+/** First and last line of each pass, from 1: from its label to its last motion. */
+export const linesOf = (reading: Reading): readonly { readonly first: number; readonly last: number }[] => {
+  const last = reading.labels.map((label) => label.line);
+  for (const motion of reading.motions) if (motion.label >= 0) last[motion.label] = motion.line;
+  return reading.labels.map((label, i) => ({ first: label.line, last: last[i] ?? label.line }));
+};

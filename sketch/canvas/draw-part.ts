@@ -139,7 +139,11 @@ export const drawDimensions = (
   );
   const placed = placeDimensions(asked, {
     outline: outlineChain(pen, outline),
-    kept: kept.map((p) => pen.at(p)),
+    // A handle and the arrow under it.
+    kept: kept.flatMap((p) => {
+      const at = pen.at(p);
+      return [at, { x: at.x, y: at.y + 24 }];
+    }),
     lines: barLines(pen, part.bar),
     free: {
       min: { x: v.covered.left + 6, y: v.covered.top + 6 },

@@ -3,5 +3,10 @@ import type { Viewport } from '../canvas/camera.ts';
 /** What the cards cover of a window of this size, pixels: the style sheet's own figures. */
 export const coveredBy = (width: number, height: number): Viewport['covered'] => {
   if (width <= 760) return { left: 8, top: 122, right: 8, bottom: Math.min(328, height * 0.42) };
-  return { left: 22, top: 118, right: (width <= 1200 ? 372 : 420) + 38, bottom: 162 + 26 + 150 };
+  return {
+    left: 22,
+    top: 118,
+    right: (width <= 1200 ? 372 : 420) + 38,
+    bottom: (width <= 1200 ? 196 : 162) + 26 + 150,
+  };
 };

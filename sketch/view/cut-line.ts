@@ -1,9 +1,14 @@
 import { signal } from '@preact/signals';
 import type { CutLine } from '../canvas/section.ts';
 import type { Part } from '../part/part.ts';
+import type { Stage } from './stage.ts';
 
 /** Where the part is cut through for the side section, A – A; null until a part is open. */
 export const cutLine = signal<CutLine | null>(null);
+
+/** On a narrow window the ends of the line cannot be taken hold of while measures are shown: they need the room. */
+export const canHoldCut = (stage: Stage, width: number): boolean =>
+  stage === 'Cut' || stage === 'Take away' || (stage === 'Draw' && width > 760);
 
 /** The line a part is first cut along: lengthwise through its fork, its longest arm or its middle. */
 export const firstCut = (part: Part): CutLine => {
