@@ -1,7 +1,15 @@
 import { clip } from './clipping.ts';
-import { cross, dot, type Point, polar } from './point.ts';
+import { cross, dot, length, type Point, polar, subtract } from './point.ts';
 import { type Contour, isEmpty, NOTHING, type Region } from './region.ts';
-import { angleOfStart, directionAlong, line, radiusOf, type Segment, segmentLength } from './segment.ts';
+import {
+  angleOfStart,
+  directionAlong,
+  type Line,
+  line,
+  radiusOf,
+  type Segment,
+  segmentLength,
+} from './segment.ts';
 import { SAME_POINT } from './tolerance.ts';
 
 /** Turns smaller than this are noise of a smooth joint, radians. */
@@ -34,7 +42,28 @@ export const moveSideways = (contour: Contour, distance: number): Contour => {
     const next = segments[(i + 1) % segments.length]!;
     moved.push(...moveSegment(segment, distance), ...joint(segment, next, distance));
   });
-  return { segments: moved };
+  return { segments: withoutSpikes(moved) };
+};
+
+/**
+ * Lines that run out and straight back are taken as far as they get: a corner gone through on the way to an arc moved
+ * past its centre makes them, and of what winds round nothing they only burden the clipping.
+ */
+const withoutSpikes = (segments: readonly Segment[]): readonly Segment[] => {
+  const kept: Segment[] = [];
+  for (const segment of segments) {
+    const last = kept[kept.length - 1];
+    if (last?.kind === 'line' && segment.kind === 'line' && turnsBack(last, segment)) {
+      kept[kept.length - 1] = line(last.from, segment.to);
+    } else kept.push(segment);
+  }
+  return kept;
+};
+
+const turnsBack = (a: Line, b: Line): boolean => {
+  const u = subtract(a.from, a.to);
+  const v = subtract(b.to, b.from);
+  return dot(u, v) > 0 && Math.abs(cross(u, v)) < SAME_POINT * Math.max(length(u), length(v));
 };
 
 const moveSegment = (s: Segment, d: number): readonly Segment[] => {
