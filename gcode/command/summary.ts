@@ -17,9 +17,13 @@ export const findingLines = (findings: readonly Said[]): readonly string[] => {
   const order = Object.keys(GRAVITY);
   const lines = [...findings]
     .sort((a, b) => order.indexOf(a.severity) - order.indexOf(b.severity))
-    .map((f) => `  ${GRAVITY[f.severity]}: ${oneLine(f.message)}`);
+    .map((f) => `  ${GRAVITY[f.severity]}: ${placeText(f)}${oneLine(f.message)}`);
   return [...new Set(lines)];
 };
+
+/** Which setup it is about, where the sentence itself does not say. */
+const placeText = ({ setup, message }: Said): string =>
+  setup === undefined || message.startsWith('Setup ') ? '' : `setup ${setup}: `;
 
 /** The proof in a few lines: verdict, the worst figures, and how sharp the proof's own eye is. */
 export const proofLines = (name: string, proof: Proof, unit: Unit): readonly string[] => {
