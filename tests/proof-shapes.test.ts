@@ -106,7 +106,7 @@ describe('a part cut out by a groove', () => {
     const proof = proveOne(block(island), text, { bridges }, 1);
     expect(codes(proof)).toEqual(['bridge-for-hand', 'bridge-for-hand']);
     expect(proof.verdict).toBe('fits');
-    expect(proof.excessMax_mm).toBeLessThan(0.05);
+    expect(proof.excessMax_mm).toBeLessThan(0.005);
     for (const f of proof.findings) {
       expect(f.message).toContain('1.00 mm thick');
       expect(Math.abs(f.at!.x - 20)).toBeLessThan(2.5);
@@ -177,7 +177,7 @@ describe('a notch with sharp inner corners', () => {
       expect(area).toBeGreaterThan(0.9 * 9 * (1 - Math.PI / 4));
       expect(area).toBeLessThan(1.1 * 9 * (1 - Math.PI / 4));
     }
-    expect(proof.excessMax_mm).toBeLessThan(0.05);
+    expect(proof.excessMax_mm).toBeLessThan(0.005);
   });
 
   it('does not fit when a smaller cutter is owned that would reach farther', () => {

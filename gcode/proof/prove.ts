@@ -21,6 +21,8 @@ import { type WallExcess, wallExcesses } from './walls.ts';
 /** Walls nearer than this many cells are left to the exact check. */
 const WALL_BAND = 1.5;
 const RAPID_SPEED = 2000;
+/** Floats of heights and distances are good to this; a part exactly at a tolerance fits, mm. */
+const ROUNDING = 1e-5;
 
 /**
  * Reads the programs back, cuts the bar with them and compares with the wanted part.
@@ -37,7 +39,11 @@ export const prove = (input: ProofInput): Proof =>
 
 /** The same for programs already read: one reading to each setup, in order. */
 export const proveReadings = (input: ProofInput, readings: readonly Reading[]): Proof => {
-  const { bar, wanted, tolerance } = input;
+  const { bar, wanted } = input;
+  const tolerance = {
+    gouge: input.tolerance.gouge + ROUNDING,
+    excess: input.tolerance.excess + ROUNDING,
+  };
   const cell = input.cell ?? chooseCell(bar, wanted);
   const map = barMap(bar, cell);
   const columns = wantedColumns(map, wanted, WALL_BAND * cell);
@@ -68,7 +74,7 @@ export const proveReadings = (input: ProofInput, readings: readonly Reading[]): 
   const reach = reachOf(wanted, input.owned ?? input.setups.flatMap((s) => s.tools));
   const bridges = input.bridges ?? [];
   const excess = excessFindings({
-    input,
+    input: { ...input, tolerance },
     map,
     walls: wallExcesses(bar, wanted, paths, tolerance.excess, (place) => besideBridge(place, bridges)),
     leftovers: leftovers(bar, wanted, map, columns, reach, tolerance.excess, bridges),

@@ -14,13 +14,13 @@ export interface ExcessReport {
 
 /** Beyond this many cells off a wall, material is seen by the map and told from there. */
 const SEEN_BY_MAP = 3;
-/** Wall findings nearer together than this are one, mm. */
-const APART = 3;
+/** Places on a wall nearer together than this are one stretch, mm. */
+const STRETCH = 1;
 const MOST = 20;
 export const excessFindings = (terms: {
   readonly input: ProofInput;
   readonly map: HeightMap;
-  readonly walls: { readonly places: readonly WallExcess[]; readonly within: number };
+  readonly walls: { readonly over: readonly WallExcess[]; readonly within: readonly WallExcess[] };
   readonly leftovers: readonly Leftover[];
   readonly reach: Reach;
 }): ExcessReport => {
@@ -28,7 +28,7 @@ export const excessFindings = (terms: {
   const tolerance = input.tolerance.excess;
   const bySetup = input.setups.map(() => 0);
   const last = input.setups.length - 1;
-  let largest = walls.within;
+  let largest = 0;
   const count = (amount: number, setup: number): void => {
     largest = Math.max(largest, amount);
     const k = setup < 0 ? last : setup;
@@ -36,20 +36,26 @@ export const excessFindings = (terms: {
   };
   const findings: ProofFinding[] = [];
 
-  const proud: (WallExcess & { readonly left: number })[] = [];
-  const corners: (WallExcess & { readonly left: number })[] = [];
-  for (const place of walls.places) {
+  // Within tolerance only the largest of each setup matters, less what an inner corner makes unavoidable.
+  for (const place of [...walls.within].sort((a, b) => b.amount - a.amount)) {
+    if (place.amount <= (bySetup[place.setup] ?? largest)) continue;
+    count(place.amount - (reach.shortfall(place.slab, place.place) ?? 0), place.setup);
+  }
+  const proud: Proud[] = [];
+  const corners: Proud[] = [];
+  for (const place of walls.over) {
     const seen = place.amount > SEEN_BY_MAP * map.cell && standsInMap(map, place);
     const over = place.amount - (reach.shortfall(place.slab, place.place) ?? 0);
     if (over <= tolerance) corners.push({ ...place, left: place.amount });
     else if (!seen) proud.push({ ...place, left: over });
   }
-  for (const place of apart(proud, APART)) {
+  for (const { worst: place, length } of stretches(proud)) {
     count(place.left, place.setup);
+    const along = length > STRETCH ? `, along about ${mm(length, 0)} mm of it` : '';
     const size = place.amount >= FARTHEST ? `${FARTHEST} mm or more` : `${mm(place.left, 3)} mm`;
     findings.push({
       code: 'wall-excess',
-      message: `The cutters stop ${size} short of a wall at ${placeText(place.place)}, between Z ${mm(place.bottom)} and ${mm(place.top)}.`,
+      message: `The cutters stop ${size} short of a wall at ${placeText(place.place)}, between Z ${mm(place.bottom)} and ${mm(place.top)}${along}.`,
       severity: 'error',
       ...setupOf(input, place.setup),
       at: { ...place.place, z: (place.bottom + place.top) / 2 },
@@ -141,12 +147,46 @@ const standsInMap = (map: HeightMap, place: WallExcess): boolean => {
   return i >= 0 && map.top[i]! > z && map.bottom[i]! < z;
 };
 
+type Proud = WallExcess & { readonly left: number };
+
+/** Places that follow each other, in the plan, as one stretch with its worst place and its extent; worst first. */
+const stretches = (
+  places: readonly Proud[],
+): readonly { readonly worst: Proud; readonly length: number }[] => {
+  const squares = new Map<string, Proud[]>();
+  const square = (p: Proud): readonly [number, number] => [
+    Math.floor(p.place.x / STRETCH),
+    Math.floor(p.place.y / STRETCH),
+  ];
+  for (const p of places) {
+    const key = square(p).join();
+    squares.set(key, [...(squares.get(key) ?? []), p]);
+  }
+  const found: { readonly worst: Proud; readonly length: number }[] = [];
+  const open = new Set(squares.keys());
+  for (const start of squares.keys()) {
+    if (!open.delete(start)) continue;
+    const keys = [start];
+    for (let k = 0; k < keys.length; k++) {
+      const [i, j] = keys[k]!.split(',').map(Number) as [number, number];
+      for (const next of [-1, 0, 1].flatMap((a) => [-1, 0, 1].map((b) => `${i + a},${j + b}`))) {
+        if (open.delete(next)) keys.push(next);
+      }
+    }
+    const all = keys.flatMap((key) => squares.get(key)!);
+    const worst = all.reduce((a, b) => (b.left > a.left ? b : a));
+    const xs = all.map((p) => p.place.x);
+    const ys = all.map((p) => p.place.y);
+    const extent = (v: readonly number[]): number =>
+      v.reduce((a, b) => Math.max(a, b)) - v.reduce((a, b) => Math.min(a, b));
+    found.push({ worst, length: Math.hypot(extent(xs), extent(ys)) });
+  }
+  return found.sort((a, b) => b.worst.left - a.worst.left).slice(0, MOST);
+};
+
 /** The worst of every neighbourhood, worst first. */
-const apart = <T extends WallExcess & { readonly left: number }>(
-  places: readonly T[],
-  gap: number,
-): readonly T[] => {
-  const kept: T[] = [];
+const apart = (places: readonly Proud[], gap: number): readonly Proud[] => {
+  const kept: Proud[] = [];
   for (const place of [...places].sort((a, b) => b.left - a.left)) {
     if (kept.length >= MOST) break;
     const near = kept.some((k) => Math.hypot(k.place.x - place.place.x, k.place.y - place.place.y) < gap);

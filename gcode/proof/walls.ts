@@ -34,8 +34,8 @@ interface Slice {
 
 /**
  * How far all cutters together stop short of every wanted wall, by exact geometry: places every 0.1 mm along each
- * slab's boundary and at its corners, at every height between the tips' levels. Returns the places where more than
- * `tolerance` stands over more than `tolerance` of height, and the largest shortfall at or under it.
+ * slab's boundary and at its corners, at every height between the tips' levels. Returns every place with a noticeable
+ * shortfall, apart for over and within `tolerance`; over it only where it stands over more than `tolerance` of height.
  * Where the bar's own side is the wall, or nearer than the shortfall, no more can stand there than the bar had. Places
  * that `excused` knows of are left out.
  */
@@ -45,11 +45,11 @@ export const wallExcesses = (
   paths: readonly CutPath[],
   tolerance: number,
   excused: (place: WallExcess) => boolean = () => false,
-): { readonly places: readonly WallExcess[]; readonly within: number } => {
+): { readonly over: readonly WallExcess[]; readonly within: readonly WallExcess[] } => {
   const cutting = paths.filter((p) => !p.rapid && p.cutter.kind !== 'tap');
   const index = indexPaths(cutting, FARTHEST);
-  const places: WallExcess[] = [];
-  let within = 0;
+  const over: WallExcess[] = [];
+  const within: WallExcess[] = [];
   wanted.slabs.forEach((slab, slabIndex) => {
     const slices = slicesOf(slab.bottom, slab.top, cutting);
     slab.region.contours.forEach((contour) => {
@@ -61,7 +61,6 @@ export const wallExcesses = (
           const found = shortfalls(sample.place, index.near(sample.place.x, sample.place.y), slices);
           const amounts = found.map((f) => Math.min(f.amount, room));
           for (const run of runsOver(amounts, slices, tolerance)) {
-            if (run.amount <= Math.max(0, run.over ? 0 : within)) continue;
             const place: WallExcess = {
               slab: slabIndex,
               amount: run.amount,
@@ -71,15 +70,13 @@ export const wallExcesses = (
               top: run.top,
               setup: found[run.worst]!.setup,
             };
-            if (excused(place)) continue;
-            if (run.over) places.push(place);
-            else within = run.amount;
+            if (!excused(place)) (run.over ? over : within).push(place);
           }
         }
       });
     });
   });
-  return { places, within };
+  return { over, within };
 };
 
 interface Sample {
@@ -178,7 +175,7 @@ interface Run {
   readonly top: number;
 }
 
-/** Neighbouring slices over tolerance together, and those within. What is lower than the tolerance is a floor's matter. */
+/** Neighbouring slices over tolerance together, and those noticeably short within it. What is lower than the tolerance is a floor's matter. */
 const runsOver = (
   amounts: readonly number[],
   slices: readonly Slice[],
@@ -186,16 +183,22 @@ const runsOver = (
 ): readonly Run[] => {
   const runs: Run[] = [];
   for (let i = 0; i < amounts.length; ) {
-    const over = amounts[i]! > tolerance;
+    const grade = gradeOf(amounts[i]!, tolerance);
     const first = i;
     let worst = i;
-    for (; i < amounts.length && amounts[i]! > tolerance === over; i++) {
+    for (; i < amounts.length && gradeOf(amounts[i]!, tolerance) === grade; i++) {
       if (amounts[i]! > amounts[worst]!) worst = i;
     }
     const bottom = slices[first]!.bottom;
     const top = slices[i - 1]!.top;
-    if (over && top - bottom <= tolerance) continue;
-    if (amounts[worst]! > 0) runs.push({ amount: amounts[worst]!, worst, over, bottom, top });
+    if (grade === 0 || (grade === 2 && top - bottom <= tolerance)) continue;
+    runs.push({ amount: amounts[worst]!, worst, over: grade === 2, bottom, top });
   }
   return runs;
 };
+
+/** Shortfalls under this are rounding, mm. */
+const NOTICED = 1e-4;
+
+const gradeOf = (amount: number, tolerance: number): 0 | 1 | 2 =>
+  amount > tolerance ? 2 : amount > NOTICED ? 1 : 0;
