@@ -70,7 +70,7 @@ const joined = (lines: readonly Line[]): readonly Line[] => {
   return done;
 };
 
-/** One line over both when they lie along each other and touch; null when they do not. */
+/** One line over both when they lie along each other and all but touch; null when they do not. */
 const together = (a: Line, b: Line): Line | null => {
   const d = unit(subtract(a.to, a.from));
   const aside = (p: Point): number => Math.abs(cross(d, subtract(p, a.from)));
@@ -78,6 +78,6 @@ const together = (a: Line, b: Line): Line | null => {
   const share = (p: Point): number => dot(d, subtract(p, a.from));
   const [low, high] = [0, share(a.to)];
   const [from, to] = [Math.min(share(b.from), share(b.to)), Math.max(share(b.from), share(b.to))];
-  if (from > high || to < low) return null;
+  if (from > high + PAST || to < low - PAST) return null;
   return line(add(a.from, scale(d, Math.min(low, from))), add(a.from, scale(d, Math.max(high, to))));
 };
