@@ -109,8 +109,8 @@ const onePiece = (grid: Grid, from: Counts, to: Counts, arc: PlannedArc, full: b
   let best: { i: number; j: number; cost: number } | null = null;
   for (let a = -2; a <= 2; a++) {
     for (let b = -2; b <= 2; b++) {
-      const i = Math.round(wanted.x) + a + 0;
-      const j = Math.round(wanted.y) + b + 0;
+      const i = Math.round(wanted.x) + a;
+      const j = Math.round(wanted.y) + b;
       const start = Math.hypot(i, j);
       const mismatch = Math.abs(start - Math.hypot(from.x + i - to.x, from.y + j - to.y));
       if (mismatch > most || start === 0) continue;

@@ -19,8 +19,7 @@ export const gridOf = (form: Pick<ProgramForm, 'unit' | 'decimals'>): Grid => {
 /** Nearest count to a length in mm. Throws a RangeError for what is no number or further than a kilometre. */
 export const countOf = (grid: Grid, mm: number): number => {
   if (!(Math.abs(mm) <= 1e6)) throw new RangeError(`a program cannot hold the place ${mm} mm`);
-  // Adding nought turns -0 into 0.
-  return Math.round(mm / grid.step) + 0;
+  return Math.round(mm / grid.step);
 };
 
 /** Whole counts as a decimal number, always with a point: -1250 by three places is "-1.25". */

@@ -72,7 +72,6 @@ export const typist = (form: ProgramForm): Typist => {
     if (modes.cycle === null) return;
     put('G80');
     modes.cycle = null;
-    modes.motion = null;
   };
 
   const straight = (code: 'G0' | 'G1', to: Partial<Counts>, feed: number | null): void => {
@@ -123,12 +122,11 @@ export const typist = (form: ProgramForm): Typist => {
       ...(code === 'G83' ? [`Q${decimal(Math.max(1, countOf(grid, d.peck)), grid.places)}`] : []),
       ...(code === 'G82' || code === 'G89' ? [`P${secondsText(d.dwell)}`] : []),
     ];
-    const travel = countOf(grid, d.travel);
     const cycle = own.join(' ');
-    const goesOn = modes.cycle === cycle && modes.z === travel;
+    const goesOn = modes.cycle === cycle;
     if (!goesOn) {
       endCycle();
-      straight('G0', { z: travel }, null);
+      straight('G0', { z: countOf(grid, d.travel) }, null);
     }
     // Both X and Y, so that every hole's line names its place.
     modes.x = null;
@@ -141,7 +139,7 @@ export const typist = (form: ProgramForm): Typist => {
       ...feedWord(d.feed),
     ]);
     modes.cycle = cycle;
-    modes.motion = code;
+    modes.motion = null;
     modes.z = countOf(grid, d.back);
   };
 
