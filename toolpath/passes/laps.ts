@@ -1,12 +1,20 @@
-import { difference } from '../../sketch/shape/boolean.ts';
+import { difference, union } from '../../sketch/shape/boolean.ts';
 import { clipPath } from '../../sketch/shape/clip-path.ts';
 import { offset } from '../../sketch/shape/offset.ts';
-import { isEmpty, type Path, type Region, regionArea, reverseContour } from '../../sketch/shape/region.ts';
+import {
+  isEmpty,
+  NOTHING,
+  type Path,
+  type Region,
+  regionArea,
+  reverseContour,
+} from '../../sketch/shape/region.ts';
+import { thicken } from '../../sketch/shape/thicken.ts';
 import { AIR, BITE } from '../route/clearances.ts';
 import type { KeepOut } from './scene.ts';
 import { isClosed } from './track.ts';
 
-/** One trip of the cutter's centre at one depth. Ring 0 runs along the walls, higher rings lie farther from them. */
+/** One trip of the cutter's centre at one depth. Ring 0 runs along the walls, higher rings lie that many stepovers farther. */
 export interface Lap {
   readonly path: Path;
   readonly closed: boolean;
@@ -28,6 +36,18 @@ export interface LapTerms {
  */
 export const contourLaps = (target: Region, keepOut: KeepOut, terms: LapTerms): readonly Lap[] => {
   if (isEmpty(keepOut.walls)) return [];
+  const laps = ringsOver(target, keepOut, terms);
+  if (terms.stepover <= terms.radius) return laps;
+  // Rings farther apart than the radius leave pegs in their corners and ridges in the middle: once more over these.
+  const swept = laps.length === 0 ? NOTHING : union(laps.map((lap) => thicken(lap.path, terms.radius)));
+  const pegs = ringsOver(difference(target, swept), keepOut, { ...terms, stepover: terms.radius });
+  const share = terms.radius / terms.stepover;
+  return [...laps, ...pegs.map((lap) => ({ ...lap, ring: lap.ring * share }))].sort(
+    (a, b) => b.ring - a.ring,
+  );
+};
+
+const ringsOver = (target: Region, keepOut: KeepOut, terms: LapTerms): readonly Lap[] => {
   const laps: Lap[] = [];
   let left = target;
   for (let ring = 0; ring < MOST_RINGS && regionArea(left) > NOTHING_LEFT; ring++) {
