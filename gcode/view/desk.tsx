@@ -17,6 +17,7 @@ import { drawerOpen, stage } from '../../sketch/view/stage.ts';
 import { StageRail } from '../../sketch/view/stage-rail.tsx';
 import type { Store } from '../../sketch/view/store.ts';
 import { type Sample, TitleBlock } from '../../sketch/view/title-block.tsx';
+import { applyRouteDocument } from '../../toolpath/route/document.ts';
 import { CutPanel } from '../../toolpath/view/cut-panel.tsx';
 import { FilmStrip } from '../../toolpath/view/film-strip.tsx';
 import { HoldPanel } from '../../toolpath/view/hold-panel.tsx';
@@ -94,10 +95,13 @@ export const Desk = (p: DeskProps) => {
 
 const Panel = (p: DeskProps) => {
   const { store, bench } = p;
-  const work = bench.work.value;
+  const made = bench.work.value;
   const opened = store.opened.value;
   if (stage.value === 'Draw') return <DrawPanel store={store} />;
-  if (!work || !opened) return <p class="aside">{bench.progress.value ?? 'No part is open.'}</p>;
+  if (!made || !opened) return <p class="aside">{bench.progress.value ?? 'No part is open.'}</p>;
+  // The file's wishes are shown as they stand, while the passes they lead to are still being made.
+  const wished = applyRouteDocument(made.proposed, opened.document.route, made.part.unit);
+  const work = { ...made, route: wished.route };
   const still = p.stills.value[shownStill.value] ?? null;
   switch (stage.value) {
     case 'Hold':

@@ -13,7 +13,7 @@ export const FindingMarks = ({ sheet, proof }: { readonly sheet: Sheet; readonly
         <button
           key={`${f.code}${f.message}`}
           type="button"
-          class={pickedFinding.value === i ? 'finding-mark picked' : 'finding-mark'}
+          class={`finding-mark finding-mark-${f.severity}${pickedFinding.value === i ? ' picked' : ''}`}
           style={{ left: `${at.x}px`, top: `${at.y}px` }}
           aria-label={`Finding ${i + 1}: ${f.message}`}
           aria-pressed={pickedFinding.value === i}

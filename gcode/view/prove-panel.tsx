@@ -1,7 +1,7 @@
 import { figure } from '../../sketch/canvas/dimensions.ts';
 import type { Unit } from '../../sketch/part/part.ts';
 import type { Proof, ProofSetupReport } from '../proof/proof.ts';
-import { minutes } from './minutes.ts';
+import { timeText } from '../table/figures.ts';
 
 interface ProvePanelProps {
   readonly proof: Proof | null;
@@ -100,8 +100,8 @@ const SetupNumbers = ({ report, unit }: { readonly report: ProofSetupReport; rea
         <dd>
           {(report.rapidLength_mm * k).toFixed(unit === 'mm' ? 0 : 1)} {u}
         </dd>
-        <dt>Time, about</dt>
-        <dd>{minutes(report.time_s)}</dd>
+        <dt>Time</dt>
+        <dd>{timeText(report.time_s)}</dd>
       </dl>
     </section>
   );
