@@ -1,6 +1,9 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { toJsonSchema } from '@valibot/to-json-schema';
 import { describe, expect, test } from 'vitest';
 import { standardProfile } from '../toolpath/machine/default-profile.ts';
 import { readProfile, writeProfile } from '../toolpath/machine/profile-document.ts';
+import { ProfileSchema } from '../toolpath/machine/profile-schema.ts';
 
 const file = (changes: object): string =>
   JSON.stringify({ format: 'leverwright-machine', version: 1, name: 'Bench mill', ...changes });
@@ -68,10 +71,21 @@ describe('A machine file', () => {
     [
       'a word for a number',
       file({ feed: { most: 'fast', mostPlunge: 1, rapid: 1 } }),
-      /feed\.most: a number/,
+      /^feed\.most should be a number\.$/,
     ],
-    ['an unknown key', file({ colour: 'red' }), /colour/],
-    ['a cutter of no size', file({ cutters: [{ ...drill, diameter: 0 }] }), /cutters\.0\.diameter \(a\)/],
+    ['an unknown key', file({ colour: 'red' }), /^colour is not known here\.$/],
+    ['a missing key', file({ feed: { most: 9, rapid: 9 } }), /^feed\.mostPlunge is missing\.$/],
+    [
+      'a strange word',
+      file({ program: { arcs: 'curves' } }),
+      /^program\.arcs should be "arcs" or "lines"\.$/,
+    ],
+    ['a list for an object', file({ vice: [] }), /^vice\b/],
+    [
+      'a cutter of no size',
+      file({ cutters: [{ ...drill, diameter: 0 }] }),
+      /^cutters\.0\.diameter \(a\): more than 0 is wanted\.$/,
+    ],
     ['no cutters', file({ cutters: [] }), /at least one cutter/],
     ['a number twice', file({ cutters: [drill, { ...drill, name: 'b' }] }), /number 1/],
     ['a name twice', file({ cutters: [drill, { ...drill, number: 2 }] }), /name a/],
@@ -81,6 +95,23 @@ describe('A machine file', () => {
     ['a step outside', file({ spindle: { least: 100, most: 900, power: 1, steps: [50] } }), /step 50/],
   ])('with %s is refused in one sentence', (_, text, words) => {
     expect(refusal(text)).toMatch(words);
+  });
+});
+
+describe('The published schema of machine files', () => {
+  const path = new URL('../samples/machines/leverwright-machine.schema.json', import.meta.url);
+
+  test('is the one the program reads by (UPDATE_SCHEMA=1 npx vitest run tests/machine-file.test.ts writes it anew)', () => {
+    const schema = toJsonSchema(ProfileSchema, { target: 'draft-07', errorMode: 'ignore' });
+    const text = `${JSON.stringify(schema, null, 2)}\n`;
+    if (process.env.UPDATE_SCHEMA === '1') writeFileSync(path, text);
+    expect(readFileSync(path, 'utf8')).toBe(text);
+  });
+
+  test('is named by the sample machine, which is read without a word', () => {
+    const text = readFileSync(new URL('../samples/machines/belt-mill.json', import.meta.url), 'utf8');
+    expect(JSON.parse(text).$schema).toBe('./leverwright-machine.schema.json');
+    expect(readProfile(text)).toMatchObject({ ok: true, findings: [] });
   });
 });
 

@@ -1,6 +1,6 @@
 import { parseArgs } from 'node:util';
 import * as v from 'valibot';
-import { type FormChanges, FormChangesSchema } from '../../toolpath/machine/profile-document.ts';
+import { type FormChanges, FormSchema } from '../../toolpath/machine/profile-schema.ts';
 import { FIT, type Terms } from '../chain.ts';
 import { Failure } from './failure.ts';
 
@@ -157,9 +157,9 @@ const formOf = (texts: readonly string[]): FormChanges => {
   for (const text of texts) {
     const [name, value] = pairOf('form', text);
     const key = name.replace(/-([a-z])/g, (_, letter: string) => letter.toUpperCase());
-    if (!Object.hasOwn(FormChangesSchema.entries, key)) throw new Failure(`--form has no “${name}”; ${HINT}`);
+    if (!Object.hasOwn(FormSchema.entries, key)) throw new Failure(`--form has no “${name}”; ${HINT}`);
     const wish = numberIn(value) ?? (Object.hasOwn(SWITCH, value) ? SWITCH[value] : value);
-    const read = v.safeParse(FormChangesSchema, { [key]: wish });
+    const read = v.safeParse(FormSchema, { [key]: wish });
     if (!read.success) throw new Failure(`--form ${name} cannot be “${value}”; ${HINT}`);
     Object.assign(changes, read.output);
   }

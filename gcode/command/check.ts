@@ -10,12 +10,12 @@ export const check = (
   request: Extract<Request, { kind: 'check' }>,
   say: (lines: readonly string[]) => void,
 ): void => {
-  const profile = machineOf(request.machine);
+  const { profile, findings: notes } = machineOf(request.machine);
   const planned = planPart(readText(request.part), { overrides: request.overrides, profile });
   if (!planned.ok || hasErrors(planned.findings)) {
     // All of them for people to read; the one line that goes with exit status 2 follows.
     say(findingLines(planned.findings));
     throw failureOf(request.part, planned.findings);
   }
-  say([`${oneLine(planned.part.name)}: sound`, ...findingLines(planned.findings)]);
+  say([`${oneLine(planned.part.name)}: sound`, ...findingLines([...planned.findings, ...notes])]);
 };

@@ -1,3 +1,4 @@
+import type { Finding } from '../../sketch/part/part.ts';
 import { standardProfile } from '../../toolpath/machine/default-profile.ts';
 import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import { readProfile, withForm } from '../../toolpath/machine/profile-document.ts';
@@ -6,19 +7,21 @@ import type { Inputs } from './arguments.ts';
 import { failureOf } from './failure.ts';
 import { readText } from './files.ts';
 
-/** The machine of a machine file, or the example machine. Throws a Failure for a file that cannot be used. */
-export const machineOf = (file: string | null): MachineProfile => {
-  if (file === null) return standardProfile;
+/** The machine of a machine file with notes on it, or the example machine. Throws a Failure for a file that cannot be used. */
+export const machineOf = (
+  file: string | null,
+): { readonly profile: MachineProfile; readonly findings: readonly Finding[] } => {
+  if (file === null) return { profile: standardProfile, findings: [] };
   const reading = readProfile(readText(file));
   if (!reading.ok) throw failureOf(file, reading.findings);
-  return reading.profile;
+  return reading;
 };
 
 /** The part that the files name, planned without errors. Throws a Failure otherwise. */
 export const plannedOf = (inputs: Inputs): PlannedPart => {
   const machine = machineOf(inputs.machine);
-  const profile = { ...machine, program: withForm(machine.program, inputs.form) };
+  const profile = { ...machine.profile, program: withForm(machine.profile.program, inputs.form) };
   const planned = planPart(readText(inputs.part), { overrides: inputs.overrides, profile });
   if (!planned.ok || hasErrors(planned.findings)) throw failureOf(inputs.part, planned.findings);
-  return planned;
+  return { ...planned, findings: [...planned.findings, ...machine.findings] };
 };

@@ -6,84 +6,15 @@ import { degrees, radians } from '../../sketch/part/units.ts';
 import type { Cutter } from './cutter.ts';
 import { standardProfile } from './default-profile.ts';
 import type { MachineProfile, ProgramForm } from './profile.ts';
-
-/**
- * The machine file: one machine and its drawers, mm, mm/min, turns/min, W and degrees, in any unit of part. A section
- * that is left out is the example machine's.
- */
-export const PROFILE_FORMAT = 'leverwright-machine';
-export const PROFILE_VERSION = 1;
-
-const above = (least: number, most: number) =>
-  v.pipe(
-    v.number('a number is wanted'),
-    v.finite('a finite number is wanted'),
-    v.gtValue(least, `more than ${least} is wanted`),
-    v.maxValue(most, `at most ${most} is wanted`),
-  );
-const count = (most: number) =>
-  v.pipe(
-    v.number('a whole number is wanted'),
-    v.integer('a whole number is wanted'),
-    v.minValue(1, 'at least 1 is wanted'),
-    v.maxValue(most, `at most ${most} is wanted`),
-  );
-const length = above(0, 10_000);
-const rate = above(0, 1_000_000);
-const name = v.pipe(
-  v.string('a text is wanted'),
-  v.regex(/\S/, 'a name needs at least one letter'),
-  v.maxLength(80, 'at most 80 characters are wanted'),
-);
-
-const cutter = v.strictObject({
-  name,
-  number: count(99_999),
-  kind: v.picklist(['endmill', 'drill', 'reamer', 'spot', 'tap']),
-  diameter: v.optional(above(0, 100)),
-  flutes: v.optional(count(20)),
-  fluteLength: length,
-  material: v.optional(v.picklist(['high-speed steel', 'carbide'])),
-  pointAngle: v.optional(above(10, 180)),
-  centreCutting: v.optional(v.boolean()),
-  ramp: v.optional(above(0, 90)),
-  thread: v.optional(name),
-});
-type CutterEntry = v.InferOutput<typeof cutter>;
-
-/** How the controller wants its program. */
-const ProgramFormSchema = v.strictObject({
-  unit: v.picklist(['mm', 'inch']),
-  decimals: v.pipe(v.number(), v.integer(), v.minValue(2), v.maxValue(6)),
-  arcs: v.picklist(['arcs', 'lines']),
-  chord: above(0, 0.1),
-  fullCircles: v.boolean(),
-  toolChange: v.picklist(['M6', 'stop-and-prompt']),
-  drilling: v.picklist(['canned', 'spelled-out']),
-  lineNumbers: v.boolean(),
-  coolant: v.picklist(['none', 'flood']),
-});
-
-/** Settings of a program form to change; also what `--form` takes. */
-export const FormChangesSchema = v.partial(ProgramFormSchema);
-export type FormChanges = v.InferOutput<typeof FormChangesSchema>;
-
-const ProfileSchema = v.strictObject({
-  $schema: v.optional(v.string()),
-  format: v.literal(PROFILE_FORMAT),
-  version: v.literal(PROFILE_VERSION),
-  name,
-  spindle: v.optional(
-    v.strictObject({ least: rate, most: rate, power: rate, steps: v.optional(v.array(rate)) }),
-  ),
-  feed: v.optional(v.strictObject({ most: rate, mostPlunge: rate, rapid: rate })),
-  travel: v.optional(v.strictObject({ x: length, y: length, z: length })),
-  vice: v.optional(v.strictObject({ jawWidth: length, jawHeight: length, opening: length })),
-  parallels: v.optional(v.array(v.strictObject({ height: length, thickness: length }))),
-  cutters: v.optional(v.pipe(v.array(cutter), v.minLength(1, 'at least one cutter is wanted'))),
-  program: v.optional(FormChangesSchema),
-});
-export type ProfileDocument = v.InferOutput<typeof ProfileSchema>;
+import {
+  type CutterEntry,
+  type FormChanges,
+  faultWords,
+  PROFILE_FORMAT,
+  PROFILE_VERSION,
+  type ProfileDocument,
+  ProfileSchema,
+} from './profile-schema.ts';
 
 /** What came of reading a machine file. */
 export type ProfileReading =
@@ -104,7 +35,7 @@ export const readProfile = (text: string): ProfileReading => {
   const read = v.safeParse(ProfileSchema, value);
   if (!read.success) {
     const findings = read.issues.map((issue) =>
-      error('machine-value', `${placeOf(issue, value)}: ${issue.message}.`),
+      error('machine-value', `${placeOf(issue, value)}${faultWords(issue)}.`),
     );
     return { ok: false, findings };
   }
@@ -119,7 +50,7 @@ const refused = (code: string, message: string): ProfileReading => ({
 
 /** The dotted way to a fault, with a cutter called by its name. */
 const placeOf = (issue: v.BaseIssue<unknown>, root: unknown): string => {
-  const path = v.getDotPath(issue as v.InferIssue<typeof ProfileSchema>) ?? 'the file';
+  const path = v.getDotPath(issue as v.InferIssue<typeof ProfileSchema>) ?? 'The file';
   const index = /^cutters\.(\d+)/.exec(path)?.[1];
   const entry = (root as { cutters?: readonly { name?: unknown }[] }).cutters?.[Number(index)];
   return typeof entry?.name === 'string' ? `${path} (${entry.name.slice(0, 80)})` : path;
