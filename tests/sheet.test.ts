@@ -7,11 +7,12 @@ import { partSvg } from '../gcode/sheet/part-svg.ts';
 import { sheetHtml } from '../gcode/sheet/sheet.ts';
 import { harmless } from '../gcode/sheet/svg.ts';
 import { figure } from '../gcode/table/figures.ts';
-import { setupRows, tableRows } from '../gcode/table/rows.ts';
+import { setupRows, type TableRow, tableRows } from '../gcode/table/rows.ts';
 import { readPart } from '../sketch/part/document.ts';
 import { outlineOf, solidOf } from '../sketch/part/solid.ts';
 import { disc, pathLength, perimeter, rectangle, segmentsOf } from '../sketch/shape/region.ts';
 import { pointAlong } from '../sketch/shape/segment.ts';
+import type { Pass } from '../toolpath/passes/pass.ts';
 
 const textOf = (name: string): string => readFileSync(`samples/${name}.json`, 'utf8');
 const NAMES = readdirSync('samples')
@@ -126,6 +127,25 @@ describe('Passes that differ in depth alone', () => {
         }
       }
     }
+  });
+
+  const passAt = (z: number): Pass => ({ kind: 'rough', z, web: null, moves: [] });
+  const rowAt = (pass: number, x: number, z: number, note = 'along X'): TableRow => ({
+    ...{ setup: 1, step: 'a', pass, kind: 'rough', coming: 'straight', about: '', note },
+    at: { x, y: 0, z },
+  });
+  const blocks = (second: TableRow): number =>
+    groupLevels([passAt(-1), passAt(-2)], [rowAt(1, 5, -1), second]).length;
+
+  test.each([
+    ['at the same place', rowAt(2, 5, -2), 1],
+    ['nearer than a hand can set', rowAt(2, 5.003, -2), 1],
+    ['a setting aside', rowAt(2, 5.01, -2), 2],
+    ['come to in another way', rowAt(2, 5, -2, 'arc clockwise round X 0.00 Y 0.00'), 2],
+    ['at a height of its own', { ...rowAt(2, 5, -1.5) }, 2],
+    ['at one height for both', rowAt(2, 5, -1), 1],
+  ])('count as one only when they may: a second pass %s', (_, second, count) => {
+    expect(blocks(second)).toBe(count);
   });
 
   test('make the fork of the vent latch lever one block', () => {
