@@ -97,8 +97,22 @@ const turnsWith = (a: Segment, aForward: boolean, b: Segment, bForward: boolean)
 const isSliver = (run: Run, before: Run, after: Run): boolean => {
   if (!before.source || !after.source || runLength(run) > RECOVERY_TOLERANCE) return false;
   if (isSameCurve(before.source, after.source)) return true;
-  return exactCorner(before, after, fromImage(run.points[Math.floor(run.points.length / 2)]!)) !== null;
+  const middle = fromImage(run.points[Math.floor(run.points.length / 2)]!);
+  const met = exactCorner(before, after, middle);
+  if (met === null) return false;
+  // Round the tip of a thin wedge the sliver is the tip, and the wedge's far point no place of the image.
+  return distance(met, middle) <= RECOVERY_TOLERANCE || !isTip(before, after);
 };
+
+/** Whether the travel turns by more than a quarter from one run to the next. */
+const isTip = (a: Run, b: Run): boolean => {
+  const u = stepOf(a, a.points.length - 2);
+  const v = stepOf(b, 0);
+  return u.x * v.x + u.y * v.y < 0;
+};
+
+const stepOf = (run: Run, i: number): Point =>
+  subtract(fromImage(run.points[i + 1]!), fromImage(run.points[i]!));
 
 const runLength = (run: Run): number => {
   let sum = 0;
