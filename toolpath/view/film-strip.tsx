@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { figure } from '../../sketch/canvas/dimensions.ts';
 import { type SectionPicture, SectionView } from '../../sketch/view/section-view.tsx';
 import type { SectionStill } from './film-pictures.ts';
@@ -13,7 +13,7 @@ interface FilmStripProps {
   readonly onShow: (index: number) => void;
   /** What the worker is at, while it is. */
   readonly progress: string | null;
-  readonly pictureOf: (index: number) => SectionPicture | null;
+  readonly pictures: readonly (SectionPicture | null)[];
 }
 
 /** Between two frames when the film plays, ms. */
@@ -124,7 +124,13 @@ const Frames = (p: FilmStripProps) => {
 const Frame = (p: FilmStripProps & { readonly still: Still }) => {
   const { still } = p;
   const unit = p.work?.part.unit ?? 'mm';
-  const picture = p.pictureOf(still.index);
+  const picture = p.pictures[still.index] ?? null;
+  // The same element again is left alone: only new pictures cost anything.
+  const drawn = useMemo(
+    () =>
+      picture && <SectionView picture={picture} width={FRAME.width} height={FRAME.height} label="" small />,
+    [picture],
+  );
   const before = p.stills[still.index - 1];
   const starts = before?.step !== still.step;
   const label = passWords(p, still);
@@ -148,11 +154,7 @@ const Frame = (p: FilmStripProps & { readonly still: Still }) => {
           list?.querySelector<HTMLButtonElement>(`[data-still="${to}"]`)?.focus();
         }}
       >
-        {picture ? (
-          <SectionView picture={picture} width={FRAME.width} height={FRAME.height} label="" small />
-        ) : (
-          <span class="frame-empty" />
-        )}
+        {drawn ?? <span class="frame-empty" />}
         <span class="frame-words">
           <span>{starts ? `${still.stepNumber}.` : ''}</span>
           <span>{figure(depthOf(still.pass), unit)}</span>
