@@ -16,7 +16,7 @@ import {
   type Segment,
   segmentLength,
 } from '../../sketch/shape/segment.ts';
-import type { EntryTerms } from './entry.ts';
+import { type EntryTerms, rampDown } from './entry.ts';
 import type { Pen } from './pen.ts';
 import { startAt } from './track.ts';
 
@@ -112,29 +112,57 @@ export const beginBetweenBridges = (path: Path, lifts: readonly BridgeLift[]): P
   return path;
 };
 
-/** Follows a path at the pen's height, rising over every bridge in the way. */
+/**
+ * Follows a path at the pen's height, rising over every bridge in the way. Behind a bridge the cutter comes down on a
+ * ramp where it meets solid work, or straight where only a finishing cut is left beside it.
+ */
 export const followOverBridges = (
   pen: Pen,
   path: Path,
   terms: EntryTerms,
   lifts: readonly BridgeLift[],
+  down: 'ramp' | 'straight',
 ): void => {
   const z = pen.at()!.z;
   if (lifts.length === 0) {
     pen.follow(path.segments, terms.feed);
     return;
   }
-  for (const part of path.segments.flatMap((segment) => splitAtBridges(segment, lifts))) {
-    const middle = pointAlong(part, 0.5);
-    const lift = lifts.find((l) => contains(l.strip, middle));
-    const height = lift ? lift.z : z;
+  for (const stretch of stretchesOf(path, lifts)) {
     const at = pen.at()!;
-    if (Math.abs(at.z - height) > 1e-9)
-      pen.feedTo({ ...at, z: height }, height > at.z ? terms.feed : terms.plungeFeed);
-    pen.follow([part], terms.feed);
+    const height = stretch.lift?.z ?? z;
+    if (height > at.z + 1e-9) pen.feedTo({ ...at, z: height }, terms.feed);
+    else if (height < at.z - 1e-9 && down === 'straight') pen.feedTo({ ...at, z: height }, terms.plungeFeed);
+    else rampDown(pen, stretch.path, height, terms);
+    pen.follow(stretch.path.segments, terms.feed);
   }
   const at = pen.at()!;
   if (Math.abs(at.z - z) > 1e-9) pen.feedTo({ ...at, z }, terms.plungeFeed);
+};
+
+/** The beginning of a path as far as the first bridge: where a ramp may go down. */
+export const beforeBridges = (path: Path, lifts: readonly BridgeLift[]): Path => {
+  if (lifts.length === 0) return path;
+  const first = stretchesOf(path, lifts)[0];
+  return first && first.lift === null ? first.path : path;
+};
+
+interface Stretch {
+  readonly path: Path;
+  /** The bridge it runs over; null between bridges. */
+  readonly lift: BridgeLift | null;
+}
+
+/** A path cut up where it comes upon a bridge and where it leaves it. */
+const stretchesOf = (path: Path, lifts: readonly BridgeLift[]): readonly Stretch[] => {
+  const stretches: { segments: Segment[]; lift: BridgeLift | null }[] = [];
+  for (const part of path.segments.flatMap((segment) => splitAtBridges(segment, lifts))) {
+    const lift = lifts.find((l) => contains(l.strip, pointAlong(part, 0.5))) ?? null;
+    const last = stretches[stretches.length - 1];
+    if (last && last.lift === lift) last.segments.push(part);
+    else stretches.push({ segments: [part], lift });
+  }
+  return stretches.map(({ segments, lift }) => ({ path: { segments }, lift }));
 };
 
 const splitAtBridges = (segment: Segment, lifts: readonly BridgeLift[]): readonly Segment[] => {

@@ -4,7 +4,7 @@ import { type Path, type Region, regionArea, signedDistance } from '../../sketch
 import { thicken } from '../../sketch/shape/thicken.ts';
 import { AIR } from '../route/clearances.ts';
 import { type Cleared, type Clearing, closing, type Level } from './area.ts';
-import { beginBetweenBridges, followOverBridges, liftsAt } from './bridges.ts';
+import { beforeBridges, beginBetweenBridges, followOverBridges, liftsAt } from './bridges.ts';
 import { rampDown } from './entry.ts';
 import { finishWalls } from './finishing.ts';
 import { nearest } from './lap-order.ts';
@@ -127,7 +127,7 @@ const runLaps = (
     const link = linkTo(pen, clearing, lap, z, keepOut);
     if (link) {
       pen.feedTo({ ...startOf(link), z }, clearing.entry.feed);
-      followOverBridges(pen, link, clearing.entry, []);
+      followOverBridges(pen, link, clearing.entry, [], 'ramp');
     } else runLap(pen, work, clearing, lap.path, z);
   }
 };
@@ -161,9 +161,10 @@ const runLap = (pen: Pen, work: Workpiece, clearing: Clearing, lap: Path, z: num
   let run = path;
   if (ceiling !== null && ceiling > z + 1e-6) {
     pen.feedTo({ ...from, z: Math.min(height, ceiling + AIR / 4) }, clearing.entry.plungeFeed);
-    // A bridge must not be ramped into: down in one place between bridges, then round.
-    if (lifts.length > 0) pen.feedTo({ ...from, z }, clearing.entry.plungeFeed);
-    else run = rampDown(pen, path, z, clearing.entry);
+    const way = beforeBridges(path, lifts);
+    const ramped = rampDown(pen, way, z, clearing.entry);
+    // A bridge must not be ramped into: forth and back before the first one, then round.
+    run = way === path ? ramped : path;
   } else pen.feedTo({ ...from, z }, clearing.entry.plungeFeed);
-  followOverBridges(pen, run, clearing.entry, lifts);
+  followOverBridges(pen, run, clearing.entry, lifts, 'ramp');
 };

@@ -76,7 +76,7 @@ const finishLap = (
   pen.goTo(from, ceilingUnder(work, from, clearing.cutter.diameter / 2), z);
   if (pen.at()!.z > z) pen.feedTo({ ...from, z }, clearing.entry.plungeFeed);
   if (inward) pen.follow([inward], clearing.entry.feed);
-  followOverBridges(pen, path, clearing.entry, lifts);
+  followOverBridges(pen, path, clearing.entry, lifts, 'straight');
   if (outward) pen.follow([outward], clearing.entry.feed);
   pen.lift();
 };
