@@ -43,7 +43,7 @@ const partPage = ({ part, plan, findings }: PlannedPart, proof: Proof | null): s
 <h1>${harmless(part.name)}</h1>
 <p>Bar ${harmless(barWords(part))}. Lengths in ${part.unit === 'mm' ? 'millimetres' : 'inches'}.</p>
 <p class="verdict">${verdictWords(part, proof)}</p>
-<figure>${partSvg(part).replace(/<style>[\s\S]*?<\/style>/, '')}<figcaption>The finished part from its front, to scale 1:1 when printed at full size.</figcaption></figure>
+<figure>${partSvg(part).replace(/<style>[\s\S]*?<\/style>/, '')}<figcaption>${drawingCaption(part)}</figcaption></figure>
 <h2>Route</h2>
 <ol class="route">${route.join('')}</ol>
 ${said.length === 0 ? '' : `<h2>To mind</h2><ul>${said.map((m) => `<li>${harmless(m)}</li>`).join('')}</ul>`}
@@ -56,6 +56,12 @@ const verdictWords = (part: Part, proof: Proof | null): string => {
   const say = (mm: number): string => `${figure(mm, part.unit)} ${unitSign(part.unit)}`;
   return `Read back from the written programs, the part <strong>${proof.verdict}</strong>: deepest gouge ${say(proof.gougeMax_mm)}, most left standing ${say(proof.excessMax_mm)}.`;
 };
+
+/** A long part is drawn smaller than it is. */
+const drawingCaption = (part: Part): string =>
+  part.bar.length < PAGE_WIDTH - 20
+    ? 'The finished part from its front, to scale 1:1 when printed at full size.'
+    : 'The finished part from its front, not to scale.';
 
 const cautionBox = (): string =>
   `<aside class="cautions"><h2>Cautions</h2><ul>${CAUTIONS.map((c) => `<li>${harmless(c)}</li>`).join('')}</ul></aside>`;
@@ -131,11 +137,14 @@ const holeTable = (part: Part, setup: PlannedSetup): string => {
   return `<table><thead><tr><th class="n">Hole</th><th>Name</th><th class="n">X ${sign}</th><th class="n">Y ${sign}</th><th>What</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
 };
 
+/** Width of the text on a page, mm: what Letter and A4 both leave between their margins. */
+const PAGE_WIDTH = 186;
+
 const STYLE = `
-@page { margin: 14mm 12mm 15mm; @bottom-right { content: counter(page) " / " counter(pages); font: 9pt sans-serif; } }
+@page { margin: 14mm 12mm 15mm; @bottom-left { content: "Eye protection on. Stop the spindle before measuring or reaching in."; font: 9pt sans-serif; } @bottom-right { content: counter(page) " / " counter(pages); font: 9pt sans-serif; } }
 * { box-sizing: border-box; }
 html { font: 11pt/1.4 "Helvetica Neue", Arial, "Liberation Sans", sans-serif; color: #000; background: #fff; }
-body { margin: 0 auto; max-width: 186mm; }
+body { margin: 0 auto; max-width: ${PAGE_WIDTH}mm; }
 @media screen { body { padding: 8mm 4mm; } }
 h1 { font-size: 16pt; margin: 0 0 2mm; overflow-wrap: anywhere; }
 h2 { font-size: 12pt; margin: 5mm 0 1.5mm; break-after: avoid; }
