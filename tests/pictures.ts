@@ -4,12 +4,12 @@ import { goTo, openBrowser, openSample, servePage, untilProven } from './browser
 
 /** Makes the pictures of the screen in samples/pictures from the built page. Run by `npm run pictures`. */
 const FOLDER = process.env.PICTURES ?? 'samples/pictures';
-const SAMPLE = 'Vent latch lever';
+/** A lever with a fork's web to be seen, and one whose proof has places to show. */
+const LEVER = 'Vent latch lever';
+const WITH_FINDINGS = 'Winch bell crank';
 
-const SIZES = [
-  { name: '1440', width: 1440, height: 900 },
-  { name: '1024', width: 1024, height: 768 },
-] as const;
+const DESK = { width: 1440, height: 900 };
+const TABLET = { width: 1024, height: 768 };
 const PHONE = { width: 390, height: 844 };
 
 const STAGES = [
@@ -35,36 +35,45 @@ const shoot = async (page: Page, name: string): Promise<void> => {
   process.stdout.write(`${FOLDER}/${name}.png\n`);
 };
 
-const allStages = async (browser: Browser, url: string, scheme: 'light' | 'dark'): Promise<void> => {
-  for (const size of SIZES) {
-    const page = await browser.newPage({ viewport: size, colorScheme: scheme });
-    await page.goto(url);
-    await openSample(page, SAMPLE);
-    await untilProven(page);
-    for (const { file, stage } of STAGES) {
-      await goTo(page, stage);
-      if (stage === 'Cut') await showWeb(page);
-      await shoot(page, `${file}-${size.name}${scheme === 'dark' ? '-dark' : ''}`);
-    }
-    await page.close();
+const stages = async (
+  browser: Browser,
+  url: string,
+  viewport: { width: number; height: number },
+  scheme: 'light' | 'dark',
+  suffix: string,
+): Promise<void> => {
+  const page = await browser.newPage({ viewport, colorScheme: scheme });
+  await page.goto(url);
+  await openSample(page, LEVER);
+  await untilProven(page);
+  for (const { file, stage } of STAGES) {
+    await goTo(page, stage);
+    if (stage === 'Cut') await showWeb(page);
+    if (stage !== 'Prove') await shoot(page, `${file}${suffix}`);
   }
+  await openSample(page, WITH_FINDINGS);
+  await untilProven(page);
+  await goTo(page, 'Prove');
+  await page.locator('[data-finding]').first().getByRole('button').click();
+  await shoot(page, `prove${suffix}`);
+  await page.close();
 };
 
 const phone = async (browser: Browser, url: string): Promise<void> => {
   const page = await browser.newPage({ viewport: PHONE, hasTouch: true, isMobile: true });
   await page.goto(url);
   await drawer(page);
-  await openSample(page, SAMPLE);
+  await openSample(page, LEVER);
   await drawer(page);
   await untilProven(page);
   for (const { file, stage } of STAGES) {
     await goTo(page, stage);
     if (stage === 'Cut') await showWeb(page);
-    await shoot(page, `${file}-390`);
-    await drawer(page);
-    await shoot(page, `${file}-390-card`);
-    await drawer(page);
+    await shoot(page, stage === 'Cut' ? 'phone' : `${file}-390`);
   }
+  await goTo(page, 'Cut');
+  await drawer(page);
+  await shoot(page, 'cut-390-card');
   await page.close();
 };
 
@@ -72,8 +81,9 @@ mkdirSync(FOLDER, { recursive: true });
 const served = await servePage(process.env.PAGE_FOLDER);
 const browser = await openBrowser();
 try {
-  await allStages(browser, served.url, 'light');
-  await allStages(browser, served.url, 'dark');
+  await stages(browser, served.url, DESK, 'light', '');
+  await stages(browser, served.url, TABLET, 'light', '-1024');
+  await stages(browser, served.url, DESK, 'dark', '-dark');
   await phone(browser, served.url);
 } finally {
   await browser.close();
