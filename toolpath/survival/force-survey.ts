@@ -1,0 +1,185 @@
+import type { Point3 } from '../../sketch/shape/point.ts';
+import type { Cutter } from '../machine/cutter.ts';
+import type { HeightMap } from '../removal/height-map.ts';
+import type { Stroke } from '../removal/stroke.ts';
+import { sweep } from '../removal/sweep.ts';
+import type { Frame } from '../route/frame.ts';
+import type { CuttingForceData } from './cutting-force.ts';
+import { drillingForce } from './drilling-force.ts';
+import { buriedAngle, engagementAt } from './engagement.ts';
+import { type MillingForce, millingForce, type Push } from './milling-force.ts';
+
+/** One motion of a pass with its feed, mm/min. */
+export interface SurveyMotion {
+  readonly stroke: Stroke;
+  readonly feed: number;
+}
+
+/** A pass to be surveyed: its motions, cutter and turns a minute, and how the work lies. */
+export interface SurveyPass {
+  readonly label: string;
+  readonly setup: number;
+  readonly cutter: Cutter;
+  readonly speed: number;
+  readonly frame: Frame;
+  readonly motions: readonly SurveyMotion[];
+}
+
+/** A place of a pass with the force there. Place in program coordinates, mm; forces in N. */
+export interface ForcePlace {
+  readonly at: Point3;
+  /** Direction of travel, radians. */
+  readonly travel: number;
+  /** Force on the work in program coordinates at the worst moment of a turn. */
+  readonly push: { readonly x: number; readonly y: number; readonly z: number };
+  readonly most: number;
+  /** Depth of material beside the cutter there, mm. */
+  readonly depth: number;
+  readonly buried: number;
+}
+
+export interface PassForce {
+  readonly label: string;
+  readonly setup: number;
+  /** The places with the greatest forces, far apart from one another, worst first; empty when nothing was cut. */
+  readonly places: readonly ForcePlace[];
+  readonly most: number;
+  readonly torque: number;
+  readonly power: number;
+  readonly thrust: number;
+  /** Thickest chip, mm: outside the force table's span the estimate is carried on beyond it. */
+  readonly chip: number;
+  readonly removed: number;
+}
+
+/** Distance between looks along a cut, mm. */
+const LOOK_EVERY = 1;
+/** Places kept of a pass, and how far apart, mm. */
+const MOST_PLACES = 4;
+const APART = 6;
+const HELIX = (30 * Math.PI) / 180;
+
+/**
+ * Walks every pass through the stock as it is at that moment (the map is changed in place) and estimates the force
+ * from how the cutter is really buried there.
+ */
+export const surveyForces = (
+  map: HeightMap,
+  passes: readonly SurveyPass[],
+  data: CuttingForceData,
+  each: (done: number) => void = () => undefined,
+): readonly PassForce[] =>
+  passes.map((pass, i) => {
+    const result = surveyPass(map, pass, data);
+    each(i + 1);
+    return result;
+  });
+
+const surveyPass = (map: HeightMap, pass: SurveyPass, data: CuttingForceData): PassForce => {
+  const places: ForcePlace[] = [];
+  let torque = 0;
+  let power = 0;
+  let thrust = 0;
+  let chip = 0;
+  let removed = 0;
+  for (const { stroke, feed } of pass.motions) {
+    if (stroke.kind !== 'rapid' && pass.speed > 0) {
+      if (pass.cutter.kind === 'endmill') {
+        for (const look of looksAlong(stroke)) {
+          const engagement = engagementAt(map, pass.frame, look.at, look.travel, pass.cutter.diameter);
+          const force = millingForce(engagement, {
+            diameter: pass.cutter.diameter,
+            flutes: pass.cutter.flutes,
+            toothLoad: feed / (pass.speed * pass.cutter.flutes),
+            speed: pass.speed,
+            helix: HELIX,
+            data,
+          });
+          if (force.most <= 0) continue;
+          torque = Math.max(torque, force.torque);
+          power = Math.max(power, force.power);
+          chip = Math.max(chip, force.chip);
+          places.push(placeOf(look, force, engagement.depth, buriedAngle(engagement)));
+        }
+      }
+    }
+    const bite = sweep(map, stroke, pass.cutter, pass.frame);
+    removed += bite.volume;
+    if (pass.cutter.kind === 'drill' && bite.volume > 0.01) {
+      const drilling = drillingForce(
+        pass.cutter.diameter,
+        feed / Math.max(1, pass.speed),
+        pass.cutter.pointAngle,
+        pass.speed,
+        data,
+      );
+      torque = Math.max(torque, drilling.torque);
+      power = Math.max(power, drilling.power);
+      thrust = Math.max(thrust, drilling.thrust);
+      places.push({
+        at: stroke.to,
+        travel: 0,
+        push: { x: 0, y: 0, z: -drilling.thrust },
+        most: 0,
+        depth: 0,
+        buried: 2 * Math.PI,
+      });
+    }
+  }
+  const kept = farApart(places);
+  const most = kept[0]?.most ?? 0;
+  return { label: pass.label, setup: pass.setup, places: kept, most, torque, power, thrust, chip, removed };
+};
+
+interface Look {
+  readonly at: Point3;
+  readonly travel: number;
+}
+
+const looksAlong = (stroke: Stroke): readonly Look[] => {
+  const { from, to, centre, sweep: turn } = stroke;
+  const radius = centre ? Math.hypot(from.x - centre.x, from.y - centre.y) : 0;
+  const length = centre && turn ? radius * Math.abs(turn) : Math.hypot(to.x - from.x, to.y - from.y);
+  // Straight down there is no side to be buried on.
+  if (length < 1e-6) return [];
+  const count = Math.max(1, Math.ceil(length / LOOK_EVERY));
+  return Array.from({ length: count }, (_, i): Look => {
+    const t = (i + 0.5) / count;
+    const z = from.z + (to.z - from.z) * t;
+    if (!centre || !turn) {
+      return {
+        at: { x: from.x + (to.x - from.x) * t, y: from.y + (to.y - from.y) * t, z },
+        travel: Math.atan2(to.y - from.y, to.x - from.x),
+      };
+    }
+    const angle = Math.atan2(from.y - centre.y, from.x - centre.x) + turn * t;
+    return {
+      at: { x: centre.x + radius * Math.cos(angle), y: centre.y + radius * Math.sin(angle), z },
+      travel: angle + (turn > 0 ? Math.PI / 2 : -Math.PI / 2),
+    };
+  });
+};
+
+const placeOf = (look: Look, force: MillingForce, depths: Float64Array, buried: number): ForcePlace => {
+  const { along, left, up }: Push = force.peak;
+  const [c, s] = [Math.cos(look.travel), Math.sin(look.travel)];
+  return {
+    at: look.at,
+    travel: look.travel,
+    push: { x: along * c - left * s, y: along * s + left * c, z: up },
+    most: force.most,
+    depth: depths.reduce((a, b) => Math.max(a, b), 0),
+    buried,
+  };
+};
+
+const farApart = (places: readonly ForcePlace[]): readonly ForcePlace[] => {
+  const strength = (p: ForcePlace): number => Math.hypot(p.push.x, p.push.y, p.push.z);
+  const sorted = [...places].sort((a, b) => strength(b) - strength(a));
+  const kept: ForcePlace[] = [];
+  for (const place of sorted) {
+    if (kept.length >= MOST_PLACES) break;
+    if (kept.every((k) => Math.hypot(k.at.x - place.at.x, k.at.y - place.at.y) >= APART)) kept.push(place);
+  }
+  return kept;
+};
