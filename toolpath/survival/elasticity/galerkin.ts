@@ -146,7 +146,11 @@ const assemble = (coarse: CoarseGrid, cells: ReadonlyMap<number, Float64Array>):
 };
 
 /** out = A u. */
-export const blocksTimes = ({ rows, start, column, values }: Blocks, u: Float64Array, out: Float64Array): void => {
+export const blocksTimes = (
+  { rows, start, column, values }: Blocks,
+  u: Float64Array,
+  out: Float64Array,
+): void => {
   let at = 0;
   for (let row = 0; row < rows; row++) {
     let x = 0;

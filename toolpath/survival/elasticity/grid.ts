@@ -46,7 +46,8 @@ export const MOST_BRICKS = 40_000;
 const LEAST_SHARE = 0.04;
 
 /** The cell for a volume of material: the default unless that would make too many bricks. */
-export const chooseBrick = (volume: number): number => Math.max(DEFAULT_CELL, Math.cbrt(volume / MOST_BRICKS));
+export const chooseBrick = (volume: number): number =>
+  Math.max(DEFAULT_CELL, Math.cbrt(volume / MOST_BRICKS));
 
 /**
  * Bricks from a two-sided height map; undefined when the box holds no material.
@@ -170,7 +171,20 @@ export const gridFrom = (
       kept.push(solid ? Math.min(1, share) : 0);
     }
   }
-  return { xs, ys, zs, nx, ny, nz, low, high, offset, bricks, ...nodesOf(nx, ny, low, high), share: Float64Array.from(kept) };
+  return {
+    xs,
+    ys,
+    zs,
+    nx,
+    ny,
+    nz,
+    low,
+    high,
+    offset,
+    bricks,
+    ...nodesOf(nx, ny, low, high),
+    share: Float64Array.from(kept),
+  };
 };
 
 const nodesOf = (nx: number, ny: number, low: Int32Array, high: Int32Array) => {

@@ -20,7 +20,7 @@ export interface CycleTerms {
   readonly direct: number;
 }
 
-export const DEFAULT_TERMS: CycleTerms = { degree: 2, reach: 0.1, ratio: 2, direct: 2500 };
+export const DEFAULT_TERMS: CycleTerms = { degree: 3, reach: 0.05, ratio: 2, direct: 2500 };
 
 interface Level {
   readonly operator: Operator;
@@ -75,7 +75,8 @@ export const multigrid = (
 };
 
 const meanSide = (grid: Grid): number => {
-  const mean = (planes: Float64Array): number => (planes[planes.length - 1]! - planes[0]!) / (planes.length - 1);
+  const mean = (planes: Float64Array): number =>
+    (planes[planes.length - 1]! - planes[0]!) / (planes.length - 1);
   return Math.cbrt(mean(grid.xs) * mean(grid.ys) * mean(grid.zs));
 };
 

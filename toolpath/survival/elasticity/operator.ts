@@ -52,9 +52,9 @@ const brickAt = (grid: Grid, i: number, j: number, k: number) =>
  * of a single brick; a true bound, whatever is held and however full the bricks are.
  */
 const largestOverBricks = (grid: Grid, moduli: Moduli): number => {
-  const sizes = [grid.xs, grid.ys, grid.zs].map(
-    (planes) => [...new Set([...planes].slice(1).map((at, n) => Number((at - planes[n]!).toFixed(3))))],
-  ) as [number[], number[], number[]];
+  const sizes = [grid.xs, grid.ys, grid.zs].map((planes) => [
+    ...new Set([...planes].slice(1).map((at, n) => Number((at - planes[n]!).toFixed(3)))),
+  ]) as [number[], number[], number[]];
   // Only the extremes matter: the quotient grows with the sides' ratios.
   const ends = sizes.map((all) => [...new Set([Math.min(...all), Math.max(...all)])]);
   let largest = 0;
@@ -64,13 +64,20 @@ const largestOverBricks = (grid: Grid, moduli: Moduli): number => {
         const brick = brickOf(dx, dy, dz);
         const matrix = stiffnessOf(brick, moduli);
         const diagonal = diagonalOf(brick, moduli);
-        largest = Math.max(largest, largestOf(24, (u, out) => {
-          for (let r = 0; r < 24; r++) {
-            let sum = 0;
-            for (let c = 0; c < 24; c++) sum += matrix[r * 24 + c]! * u[c]!;
-            out[r] = sum / diagonal[(r % 3) as 0 | 1 | 2];
-          }
-        }, 40));
+        largest = Math.max(
+          largest,
+          largestOf(
+            24,
+            (u, out) => {
+              for (let r = 0; r < 24; r++) {
+                let sum = 0;
+                for (let c = 0; c < 24; c++) sum += matrix[r * 24 + c]! * u[c]!;
+                out[r] = sum / diagonal[(r % 3) as 0 | 1 | 2];
+              }
+            },
+            40,
+          ),
+        );
       }
     }
   }
