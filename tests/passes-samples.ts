@@ -36,7 +36,7 @@ export const tracksOf = (moves: readonly Move[], start: Point3 | null = null): r
 };
 
 export const tracksOfPasses = (passes: readonly Pass[]): readonly Track[] =>
-  passes.flatMap((pass) => tracksOf(pass.moves));
+  tracksOf(passes.flatMap((pass) => pass.moves));
 
 /** Everything that a cutter sweeps on tracks whose lower end is no higher than `z`. */
 export const sweptAt = (tracks: readonly Track[], z: number, radius: number): Region => {
