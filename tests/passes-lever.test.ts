@@ -3,10 +3,10 @@ import { outlineOf } from '../sketch/part/outline.ts';
 import type { Part } from '../sketch/part/part.ts';
 import { signedDistance } from '../sketch/shape/region.ts';
 import { segmentLength } from '../sketch/shape/segment.ts';
-import { moveRegion } from '../sketch/shape/transform.ts';
 import { standardProfile } from '../toolpath/machine/default-profile.ts';
 import type { Pass, PlannedStep } from '../toolpath/passes/pass.ts';
 import { planRoute } from '../toolpath/passes/plan.ts';
+import { regionInProgram } from '../toolpath/passes/workpiece.ts';
 import { proposeRoute } from '../toolpath/route/propose.ts';
 import type { OutlineStep, Route } from '../toolpath/route/route.ts';
 import { placesAlong, tracksOf } from './passes-samples.ts';
@@ -97,12 +97,14 @@ describe('the finishing lap of a two-ended lever', () => {
   });
 
   test('and all passes before it leave the outline alone: the cutter stays its radius away', () => {
-    const { zero } = planRoute(lever, proposal.route, standardProfile).setups[0]!.frame;
-    const outline = moveRegion(outlineOf(lever), { by: { x: -zero.x, y: -zero.y } });
-    for (const step of steps) {
-      for (const t of tracksOf(step.passes.flatMap((p) => p.moves)))
-        for (const p of placesAlong(t.segment, 0.5))
-          expect(signedDistance(outline, p)).toBeGreaterThan(step.cutter.diameter / 2 - 1e-4);
+    for (const { frame, steps: planned } of planRoute(lever, proposal.route, standardProfile).setups) {
+      const outline = regionInProgram(frame, outlineOf(lever));
+      for (const { step, passes, cutter } of planned) {
+        if (step.kind !== 'outline') continue;
+        for (const t of tracksOf(passes.flatMap((p) => p.moves)))
+          for (const p of placesAlong(t.segment, 0.5))
+            expect(signedDistance(outline, p)).toBeGreaterThan(cutter.diameter / 2 - 1e-4);
+      }
     }
   });
 });
