@@ -484,7 +484,7 @@ describe('random parts against an account by plain distances', () => {
         // The count errs at the walls alone, by much less than half a cell on the whole.
         expect(Math.abs(volume(solid) - count)).toBeLessThan(0.5 + walls * step * 0.1);
       }),
-      { numRuns: 8 },
+      { numRuns: 4 },
     );
   });
 });
