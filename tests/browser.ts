@@ -6,7 +6,8 @@ import { type Browser, chromium, type Page } from 'playwright-core';
 
 /** Debian's browser; another may be named by the environment. */
 const EXECUTABLE = process.env.CHROMIUM ?? '/usr/bin/chromium';
-const PAGE = resolve('dist/page');
+/** Another build may be put to the same tests. */
+const PAGE = resolve(process.env.PAGE_FOLDER ?? 'dist/page');
 
 const TYPES: Readonly<Record<string, string>> = {
   '.html': 'text/html; charset=utf-8',

@@ -316,3 +316,69 @@ test('the page goes on working while a plan is being made, and the newest edit w
   expect(text).not.toContain('Z-6.5');
   await page.close();
 });
+
+test('a feature that is clicked on the sheet is picked on the card, and the other way round', async () => {
+  const { page } = await open();
+  const picked = () => page.locator('.features li.picked').getAttribute('data-feature');
+  const field = page.locator('[data-field="forks.0.width"]');
+  await field.focus();
+  const fork = await page.locator('[data-feature]', { has: field }).getAttribute('data-feature');
+  expect(await picked()).toBe(fork);
+  // Somewhere along the level line through the holes lies one of them.
+  const from = (await page.locator('[data-cut="from"]').boundingBox())!;
+  const to = (await page.locator('[data-cut="to"]').boundingBox())!;
+  const names = new Set<string | null>();
+  for (let x = from.x + 60; x < to.x - 20; x += 12) {
+    await page.mouse.click(x, from.y + 15);
+    if ((await page.locator('.features li.picked').count()) > 0) names.add(await picked());
+  }
+  const holes = await page
+    .locator('[data-field^="holes."][data-field$=".name"]')
+    .evaluateAll((all) => all.map((e) => (e as HTMLInputElement).value));
+  expect(holes.length).toBe(2);
+  for (const hole of holes) expect([...names]).toContain(hole);
+  await page.close();
+});
+
+test('the drawing is moved and scaled by wheel, drag and keys, and fitted again', async () => {
+  const { page } = await open();
+  const handle = async () => (await page.locator('[data-cut="from"]').boundingBox())!;
+  const start = await handle();
+  await page.mouse.move(500, 420);
+  await page.mouse.wheel(0, -300);
+  await expect.poll(async () => (await handle()).x).toBeLessThan(start.x);
+  const near = await handle();
+  await page.mouse.down();
+  await page.mouse.move(560, 460, { steps: 5 });
+  await page.mouse.up();
+  const dragged = await handle();
+  expect(dragged.x - near.x).toBeCloseTo(60, 0);
+  expect(dragged.y - near.y).toBeCloseTo(40, 0);
+  await page.locator('#drawing').focus();
+  await page.keyboard.press('ArrowRight');
+  await expect.poll(async () => Math.round((await handle()).x - dragged.x)).toBe(-40);
+  await page.keyboard.press('0');
+  await expect.poll(async () => (await handle()).x).toBeCloseTo(start.x, 0);
+  await page.close();
+});
+
+test('turned over, the drawing lies as the work does', async () => {
+  const { page } = await open('Winch bell crank');
+  await openSample(page, 'Vent latch lever');
+  await untilProven(page);
+  await goTo(page, 'Cut');
+  await showPass(page, 0);
+  expect(await page.getByText('turned over: the back is up').count()).toBe(0);
+  const handle = page.locator('[data-cut="to"]');
+  await handle.focus();
+  for (let i = 0; i < 2; i++) await page.keyboard.press('Shift+ArrowUp');
+  const front = (await handle.boundingBox())!;
+  const middle = (await page.locator('[data-cut="from"]').boundingBox())!;
+  expect(front.y).toBeLessThan(middle.y);
+  await showPass(page, (await frameCount(page)) - 1);
+  await page.getByText('turned over: the back is up').waitFor();
+  const back = (await handle.boundingBox())!;
+  expect(back.x).toBeCloseTo(front.x, 0);
+  expect(back.y - middle.y).toBeCloseTo(middle.y - front.y, 0);
+  await page.close();
+});

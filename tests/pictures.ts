@@ -78,7 +78,7 @@ const phone = async (browser: Browser, url: string): Promise<void> => {
 };
 
 mkdirSync(FOLDER, { recursive: true });
-const served = await servePage(process.env.PAGE_FOLDER);
+const served = await servePage();
 const browser = await openBrowser();
 try {
   await stages(browser, served.url, DESK, 'light', '');

@@ -15,6 +15,7 @@ import { FilmStrip } from '../../toolpath/view/film-strip.tsx';
 import { HoldPanel } from '../../toolpath/view/hold-panel.tsx';
 import { shownSetup, shownStill } from '../../toolpath/view/showing.ts';
 import type { Still } from '../../toolpath/view/work.ts';
+import { hasErrors } from '../chain.ts';
 import type { Bench } from './bench.ts';
 import { FindingMarks } from './finding-marks.tsx';
 import { marksOf } from './marks.ts';
@@ -103,7 +104,7 @@ const Card = (p: DeskProps) => {
             Planning stopped: {bench.failure.value}
           </p>
         )}
-        <Panel {...p} />
+        <Panel key={store.generation.value} {...p} />
       </div>
     </aside>
   );
@@ -148,6 +149,7 @@ const Panel = (p: DeskProps) => {
         <ProvePanel
           proof={bench.proof.value}
           progress={bench.progress.value}
+          held={hasErrors(made.findings)}
           unit={opened.part.unit}
           picked={pickedFinding.value}
           onPick={(i) => {

@@ -6,13 +6,18 @@ import { timeText } from '../table/figures.ts';
 interface ProvePanelProps {
   readonly proof: Proof | null;
   readonly progress: string | null;
+  /** The plan has errors, so that there is nothing to prove. */
+  readonly held: boolean;
   readonly unit: Unit;
   readonly picked: number | null;
   readonly onPick: (finding: number) => void;
 }
 
 /** The Prove stage: the verdict on the written programs, where each finding lies, and the numbers behind it. */
-export const ProvePanel = ({ proof, progress, unit, picked, onPick }: ProvePanelProps) => {
+export const ProvePanel = ({ proof, progress, held, unit, picked, onPick }: ProvePanelProps) => {
+  if (!proof && held) {
+    return <p class="wrong">Nothing to prove yet: Hold or Cut has findings that must be mended first.</p>;
+  }
   if (!proof) return <p class="aside">{progress ?? 'The proof follows when the passes are planned.'}</p>;
   const u = unit === 'mm' ? 'mm' : 'in';
   const fits = proof.verdict === 'fits';

@@ -27,7 +27,7 @@ export const TakeAwayPanel = (p: TakeAwayProps) => {
   const proof = bench.proof.value;
   if (hasErrors(work.findings)) {
     return (
-      <p class="wrong">Nothing leaves from here yet: the Cut stage has findings that must be mended first.</p>
+      <p class="wrong">Nothing leaves from here yet: Hold or Cut has findings that must be mended first.</p>
     );
   }
   const stem = slug(work.part.name);

@@ -66,9 +66,10 @@ const NO_EDGE = 2500;
  * the part, and with the edge of the free sheet. The same input always gives the same drawing.
  */
 export const placeDimensions = (asked: readonly Asked[], room: Room): readonly Placed[] => {
-  const taken: { patches: Patch[]; strokes: Stroke[] } = {
+  const taken: { patches: Patch[]; strokes: Stroke[]; hairs: Stroke[] } = {
     patches: room.kept.map((at) => patchAt(at, 34, 34)),
     strokes: [],
+    hairs: [...room.lines],
   };
   const order = [
     ...asked.filter((a) => a.kind === 'linear' && !a.overall),
@@ -84,6 +85,7 @@ export const placeDimensions = (asked: readonly Asked[], room: Room): readonly P
     const { placed, patches, crossable } = best!.trial;
     taken.patches.push(...patches);
     taken.strokes.push(...crossable);
+    taken.hairs.push(...placed.lines.filter((l) => !crossable.includes(l)));
     return placed;
   });
 };
@@ -198,7 +200,7 @@ function* noteTrials(a: Extract<Asked, { kind: 'note' }>, room: Room): Generator
 
 const costOf = (
   t: Trial,
-  taken: { patches: readonly Patch[]; strokes: readonly Stroke[] },
+  taken: { patches: readonly Patch[]; strokes: readonly Stroke[]; hairs: readonly Stroke[] },
   room: Room,
 ): number => {
   let cost = 0;
@@ -214,7 +216,7 @@ const costOf = (
     for (const q of taken.patches) if (meet(p, q)) cost += OVERLAP;
     for (const s of taken.strokes) if (strikes(s, p)) cost += LINE_OVER_LABEL;
     if (overPart(p, room.outline)) cost += ON_PART;
-    for (const s of room.lines) if (strikes(s, p)) cost += ON_LINE;
+    for (const s of taken.hairs) if (strikes(s, p)) cost += ON_LINE;
   }
   for (const s of t.crossable) {
     for (const q of taken.patches) if (strikes(s, q)) cost += LINE_OVER_LABEL;

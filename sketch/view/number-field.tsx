@@ -33,6 +33,13 @@ export const NumberField = (p: NumberFieldProps) => {
   const shown = draft ?? String(p.value);
 
   useEffect(() => () => clearTimeout(timer.current), []);
+  // A value that changes from elsewhere (undo, another field) takes the place of what was left standing here.
+  const input = useRef<HTMLInputElement>(null);
+  useEffect(() => {
+    if (document.activeElement === input.current) return;
+    setDraft(null);
+    setError(null);
+  }, [p.value]);
 
   const take = (text: string, leaving: boolean): void => {
     clearTimeout(timer.current);
@@ -73,6 +80,7 @@ export const NumberField = (p: NumberFieldProps) => {
   return (
     <span class={error ? 'figure figure-wrong' : 'figure'}>
       <input
+        ref={input}
         type="text"
         inputMode={p.formula || p.words ? 'text' : 'decimal'}
         aria-label={p.label}

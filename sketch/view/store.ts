@@ -20,6 +20,8 @@ export interface Store {
   readonly canRedo: ReadonlySignal<boolean>;
   /** Name of the feature that is picked, on the sheet or in the card. */
   readonly picked: ReturnType<typeof signal<string | null>>;
+  /** Grows with every part that is opened: what was half typed for the one before is let go. */
+  readonly generation: ReadonlySignal<number>;
   /** True while the document differs from what was last opened or saved. */
   readonly unsaved: ReadonlySignal<boolean>;
   /** Reads a part file. When it is not sound the open part stays and the first error is returned. */
@@ -40,6 +42,7 @@ export const createStore = (): Store => {
   const kept = signal<JsonObject | null>(null);
   const opened = computed(() => history.value[index.value] ?? null);
   const picked = signal<string | null>(null);
+  const generation = signal(0);
 
   const read = (text: string): { edit: Edit; opened?: Opened } => {
     const reading = readPart(text);
@@ -74,6 +77,7 @@ export const createStore = (): Store => {
     canUndo: computed(() => index.value > 0),
     canRedo: computed(() => index.value < history.value.length - 1),
     picked,
+    generation,
     unsaved: computed(() => opened.value !== null && opened.value.document !== kept.value),
     open: (text) => {
       const { edit, opened: next } = read(text);
@@ -82,6 +86,7 @@ export const createStore = (): Store => {
         index.value = 0;
         kept.value = next.document;
         picked.value = null;
+        generation.value++;
       }
       return edit;
     },

@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Edit, Store } from '../../sketch/view/store.ts';
 import type { JobStep, Setup } from '../route/route.ts';
 import { FindingNotes } from './finding-notes.tsx';
@@ -19,9 +19,17 @@ export const CutPanel = ({ store, work, still, onShow }: CutPanelProps) => {
   const numbers = new Map(
     work.route.setups.flatMap((s) => s.steps).map((step, i) => [step.name, i + 1] as const),
   );
+  const panel = useRef<HTMLDivElement>(null);
+  const shown = still?.step.step.name ?? null;
+  // The sentence of the pass under the slider comes into sight, unless someone is writing in another.
+  useEffect(() => {
+    if (shown === null || panel.current?.contains(document.activeElement)) return;
+    panel.current?.querySelector(`[data-step="${CSS.escape(shown)}"]`)?.scrollIntoView({ block: 'nearest' });
+  }, [shown]);
   const general = work.findings.filter((f) => f.feature === undefined || !numbers.has(f.feature));
   return (
-    <div class="route">
+    <div class="route" ref={panel}>
+      <p class="aside">For the {work.profile.name}. Any figure may be changed where it stands.</p>
       {work.route.setups.map((setup) => (
         <SetupSteps
           key={setup.number}
@@ -29,7 +37,7 @@ export const CutPanel = ({ store, work, still, onShow }: CutPanelProps) => {
           work={work}
           setup={setup}
           numbers={numbers}
-          shown={still?.step.step.name ?? null}
+          shown={shown}
           onShow={onShow}
         />
       ))}
