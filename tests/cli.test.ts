@@ -250,6 +250,7 @@ describe('What cannot be used ends with exit code 2, one line, and nothing writt
     ],
     ['a part without an outline', part((d) => Object.assign(d, { ends: [], arms: [] })), /./],
     ['a slot wider than its link', with_('--set', 'slot=11.8'), /slot|travel/],
+    ['a slot of hardly any length', with_('--set', 'travel=0.0001'), /no room to sink/],
     ['a dimension that is not known', with_('--set', 'colour=3'), /colour/],
     ['a value that is no number', with_('--set', 'travel=long'), /long/],
     ['a value without a name', with_('--set', '=3'), /name=value/],

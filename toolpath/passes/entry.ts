@@ -14,10 +14,13 @@ export interface EntryTerms {
 /** No ramp is steeper than this; a centre-cutting endmill given leave to plunge still ramps. Common practice, no source. */
 const STEEPEST = (3 * Math.PI) / 180;
 
+/** A path so short that the cutter would go along it more often than this to sink is no place to sink at. */
+const MOST_TRIPS = 250;
+
 /**
  * Sinks from the pen's height to `z` along a path that starts under the pen, then leaves the pen at the start of the
  * path that is returned: a closed path is followed round and round and comes back begun where the ramp ended; an
- * open one is followed forth and back and ends at its start.
+ * open one is followed forth and back and ends at its start. Throws a RangeError where the path is too short for that.
  */
 export const rampDown = (pen: Pen, path: Path, z: number, terms: EntryTerms): Path => {
   const at = pen.at();
@@ -27,6 +30,12 @@ export const rampDown = (pen: Pen, path: Path, z: number, terms: EntryTerms): Pa
   const slope = Math.min(terms.ramp, STEEPEST);
   const feed = Math.min(terms.feed, terms.plungeFeed / Math.sin(slope));
   const way = drop / Math.tan(slope);
+  const along = pathLength(path);
+  if (way > MOST_TRIPS * along) {
+    throw new RangeError(
+      `there is no room to sink ${drop.toFixed(2)} mm on a path ${along.toFixed(4)} mm long; make it longer, or a hole`,
+    );
+  }
   return isClosed(path) ? spiralDown(pen, path, z, way, feed) : zigzagDown(pen, path, z, way, feed);
 };
 
