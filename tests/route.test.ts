@@ -141,7 +141,7 @@ describe("the file's own wishes", () => {
   const { part, route } = proposed('vent-latch-lever');
 
   test('a changed step-down changes the passes', () => {
-    const wish = { adjust: { 'fork fork': { stepDown: 0.8, web: 0.6 } } };
+    const wish = { adjust: { 'fork': { stepDown: 0.8, web: 0.6 } } };
     const { route: changed, findings } = applyRouteDocument(route, wish, 'mm');
     expect(findings).toEqual([]);
     const fork = planRoute(part, changed, standardProfile).setups[0]!.steps.find(
@@ -156,7 +156,7 @@ describe("the file's own wishes", () => {
   test('lengths are in the unit of the file', () => {
     const { route: changed } = applyRouteDocument(
       route,
-      { adjust: { 'fork fork': { stepDown: 0.05 } } },
+      { adjust: { 'fork': { stepDown: 0.05 } } },
       'inch',
     );
     const fork = changed.setups[0]!.steps.find((s) => s.kind === 'fork')!;
@@ -164,9 +164,9 @@ describe("the file's own wishes", () => {
   });
 
   test('steps can be put in another order or left out, and holding changed', () => {
-    const wish = { order: { 1: ['fork fork', 'outline'] }, setups: { 2: { grip: 0.9 } } };
+    const wish = { order: { 1: ['fork', 'outline'] }, setups: { 2: { grip: 0.9 } } };
     const { route: changed } = applyRouteDocument(route, wish, 'mm');
-    expect(changed.setups[0]!.steps.map((s) => s.name)).toEqual(['fork fork', 'outline']);
+    expect(changed.setups[0]!.steps.map((s) => s.name)).toEqual(['fork', 'outline']);
     expect(changed.setups[1]!.hold.grip).toBe(0.9);
   });
 
@@ -178,15 +178,15 @@ describe("the file's own wishes", () => {
     const plan = planRoute(crank.part, webbed, standardProfile);
     expect(plan.findings.filter((f) => f.severity === 'error')).toEqual([]);
     expect(plan.setups[0]!.steps.at(-1)!.passes.at(-1)).toMatchObject({ kind: 'release', web: 0 });
-    const { route: open } = applyRouteDocument(route, { adjust: { 'fork fork': { web: 0 } } }, 'mm');
+    const { route: open } = applyRouteDocument(route, { adjust: { 'fork': { web: 0 } } }, 'mm');
     expect(open.setups.flatMap((s) => s.steps).some((s) => s.kind === 'release')).toBe(false);
   });
 
   test.each([
     [{ adjust: { 'no such step': { stepDown: 1 } } }, 'step-unknown'],
-    [{ adjust: { 'fork fork': { peck: 1 } } }, 'term-unknown'],
-    [{ adjust: { 'fork fork': { stepDown: -1 } } }, 'route-unreadable'],
-    [{ adjust: { 'fork fork': { stepDown: 'deep' } } }, 'route-unreadable'],
+    [{ adjust: { 'fork': { peck: 1 } } }, 'term-unknown'],
+    [{ adjust: { 'fork': { stepDown: -1 } } }, 'route-unreadable'],
+    [{ adjust: { 'fork': { stepDown: 'deep' } } }, 'route-unreadable'],
     [{ order: { 1: ['nothing'] } }, 'step-unknown'],
     [{ wrong: 1 }, 'route-unreadable'],
     [[], 'route-unreadable'],

@@ -210,7 +210,7 @@ const forkAndSlotSteps = (shop: Shop): Steps => {
       const terms = millingTerms(bar.material, cutter);
       steps.push({
         kind: 'fork',
-        name: `fork ${fork.name}`,
+        name: called('fork', fork.name),
         fork: fork.name,
         web,
         cutter: cutter.name,
@@ -226,7 +226,7 @@ const forkAndSlotSteps = (shop: Shop): Steps => {
       const left = slot.depth === null ? web : 0;
       steps.push({
         kind: 'slot',
-        name: `slot ${slot.name}`,
+        name: called('slot', slot.name),
         slot: slot.name,
         web: left,
         cutter: cutter.name,
@@ -236,6 +236,10 @@ const forkAndSlotSteps = (shop: Shop): Steps => {
   }
   return { steps, findings };
 };
+
+/** "fork" for a fork called fork, "fork left" for one called left. */
+const called = (kind: string, name: string): string =>
+  name.toLowerCase().startsWith(kind) ? name : `${kind} ${name}`;
 
 /** Why no cutter makes a fork: its inner corners, its width, or its depth. */
 const noForkCutter = (shop: Shop, fork: Fork, radius: number): Finding => {
