@@ -105,6 +105,21 @@ describe('faults', () => {
     expect(fault!.message).toContain('allows 0.0020');
   });
 
+  it('what is said once is said again when it has been mended and is wrong anew', () => {
+    expect(codesOf(read('F0', 'G1 X1', 'X2', 'F9', 'X3', 'F0', 'X4'))).toEqual([
+      'feed-missing',
+      'feed-missing',
+    ]);
+    expect(codesOf(read('M5', 'G1 X1', 'X2', 'M3', 'X3', 'M5', 'X4'))).toEqual([
+      'spindle-stopped',
+      'spindle-stopped',
+    ]);
+  });
+
+  it('a change of unit in the midst of a cycle does not carry its numbers over', () => {
+    expect(codesOf(read('G81 X1 Y1 Z-1 R1', 'G20', 'X2'))).toEqual(['units-changed', 'cycle-incomplete']);
+  });
+
   it('of one kind tells a hundred and counts the rest', () => {
     const reading = read(...Array.from({ length: 5000 }, () => 'G1 X1 X2'));
     expect(reading.faults).toHaveLength(101);

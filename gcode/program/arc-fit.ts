@@ -90,9 +90,7 @@ export const fitArc = (
   if (rise(arc) < grid.step / 2 || depth >= DEEPEST) {
     return to.x === from.x && to.y === from.y && to.z === from.z ? [] : [{ kind: 'line', to }];
   }
-  // Near a full turn the ends lie close together, and rounding them would turn the circle.
-  const whole = full ? fullCircles : Math.abs(arc.sweep) <= 1.5 * Math.PI;
-  const piece = whole ? onePiece(grid, from, to, arc, full) : null;
+  const piece = full && !fullCircles ? null : onePiece(grid, from, to, arc, full);
   if (piece !== null) return [piece];
   const [one, two] = halves(arc);
   const before = fitArc(grid, from, one, fullCircles, depth + 1);
@@ -137,7 +135,10 @@ const idealOffset = (grid: Grid, from: Counts, to: Counts, arc: PlannedArc, full
   return { x: x - off * dx, y: y - off * dy };
 };
 
-/** Whether an arc, read as it is written, leaves the planned one. */
+/**
+ * Whether an arc, read as it is written, leaves the planned one. Near a full turn it easily does: the ends lie close
+ * together, and rounding them turns the circle, or makes a full turn of a short arc.
+ */
 const strays = (
   grid: Grid,
   from: Counts,

@@ -21,7 +21,7 @@ export interface DrillBlock {
 
 /** One thing for the machine to do, with the place it starts from. Rapids go up, across, or down, never two at once. */
 export type Block =
-  | { readonly kind: 'rapid'; readonly from: Point3; readonly to: Point3; readonly first: boolean }
+  | { readonly kind: 'rapid'; readonly from: Point3; readonly to: Point3 }
   | { readonly kind: 'feed'; readonly from: Point3; readonly to: Point3; readonly feed: number }
   | {
       readonly kind: 'arc';
@@ -115,7 +115,7 @@ const rapidAcross = (w: Walk, to: Point): void => {
   const from = { x: w.place?.x ?? to.x, y: w.place?.y ?? to.y, z: w.level };
   if (w.place !== null && from.x === to.x && from.y === to.y) return;
   const end = { x: to.x, y: to.y, z: w.level };
-  w.blocks.push({ kind: 'rapid', from, to: end, first: w.place === null });
+  w.blocks.push({ kind: 'rapid', from, to: end });
   arrive(w, end);
 };
 
@@ -129,7 +129,7 @@ const rapidUpright = (w: Walk, z: number): void => {
   if (afterDrill && !last.feedOut && z === last.travel && z > last.back) {
     // A cycle can return to the height it came from by itself; a reamer would do so at its slow feed.
     w.blocks[w.blocks.length - 1] = { ...last, back: z };
-  } else w.blocks.push({ kind: 'rapid', from, to: { ...from, z }, first: false });
+  } else w.blocks.push({ kind: 'rapid', from, to: { ...from, z } });
   w.level = z;
 };
 
@@ -188,7 +188,6 @@ const dropApproach = (w: Walk, at: Point, clear: number): void => {
   const down = w.blocks[w.blocks.length - 1];
   if (
     down?.kind === 'rapid' &&
-    !down.first &&
     isUpright(down) &&
     isOver(down.to, at) &&
     down.from.z > clear &&
@@ -198,7 +197,7 @@ const dropApproach = (w: Walk, at: Point, clear: number): void => {
     w.level = down.from.z;
   }
   const across = w.blocks[w.blocks.length - 1];
-  if (across?.kind === 'rapid' && !across.first && !isUpright(across) && isOver(across.to, at)) {
+  if (across?.kind === 'rapid' && !isUpright(across) && isOver(across.to, at)) {
     w.blocks.pop();
     w.place = { x: across.from.x, y: across.from.y };
   }
