@@ -1,10 +1,10 @@
+import { placesOf } from '../toolpath/survival/elasticity/bricks.ts';
 import { type Grid, gridFrom } from '../toolpath/survival/elasticity/grid.ts';
 import { type HeldStock, holdGrid } from '../toolpath/survival/elasticity/held.ts';
 import type { Load, Vector } from '../toolpath/survival/elasticity/load.ts';
 import type { ElasticMaterial } from '../toolpath/survival/elasticity/material.ts';
 import { nodesFacing, nodesInside } from '../toolpath/survival/elasticity/nodes.ts';
 import { patchOf } from '../toolpath/survival/elasticity/patch.ts';
-import { placesOf } from '../toolpath/survival/elasticity/pieces.ts';
 
 /** Steel as the tests of elasticity use it: values from memory, any would do. */
 export const STEEL: ElasticMaterial = { young: 210_000, poisson: 0.3, density: 7850 };

@@ -1,14 +1,13 @@
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import { describe, expect, test } from 'vitest';
 import { brickOf, stiffnessOf } from '../../toolpath/survival/elasticity/brick.ts';
-import { eachBrick } from '../../toolpath/survival/elasticity/coarsening.ts';
+import { eachBrick, placesOf } from '../../toolpath/survival/elasticity/bricks.ts';
 import { lowestFrequency } from '../../toolpath/survival/elasticity/frequency.ts';
 import type { Grid } from '../../toolpath/survival/elasticity/grid.ts';
 import { bend, forcesOf } from '../../toolpath/survival/elasticity/load.ts';
 import { moduliOf } from '../../toolpath/survival/elasticity/material.ts';
 import { nodesInside } from '../../toolpath/survival/elasticity/nodes.ts';
 import { patchAt, patchOf } from '../../toolpath/survival/elasticity/patch.ts';
-import { placesOf } from '../../toolpath/survival/elasticity/pieces.ts';
 import { box, cantilever, defaultBox, endLoad, mustHold, STEEL, timoshenkoTip } from '../elastic-bars.ts';
 
 // Closed forms: S. P. Timoshenko's beam with G. R. Cowper's shear coefficient; Kirchhoff plates; Roark's Formulas for
@@ -139,7 +138,7 @@ describe('ml-matrix, a dense Cholesky solve of the same small stock', () => {
   /** The whole stiffness, brick by brick. */
   const assembled = (grid: Grid): Matrix => {
     const matrix = Matrix.zeros(3 * grid.nodes, 3 * grid.nodes);
-    eachBrick(grid, (i, j, k, corners, share) => {
+    eachBrick(grid, (i, j, k, corners, brick) => {
       const own = stiffnessOf(
         brickOf(grid.xs[i + 1]! - grid.xs[i]!, grid.ys[j + 1]! - grid.ys[j]!, grid.zs[k + 1]! - grid.zs[k]!),
         moduliOf(STEEL),
@@ -150,7 +149,7 @@ describe('ml-matrix, a dense Cholesky solve of the same small stock', () => {
           const column = 3 * corners[Math.floor(c / 3)]! + (c % 3);
           // The library wants symmetry to the last bit.
           const even = (own[r * 24 + c]! + own[c * 24 + r]!) / 2;
-          matrix.set(row, column, matrix.get(row, column) + share * even);
+          matrix.set(row, column, matrix.get(row, column) + grid.stiffness[brick]! * even);
         }
       }
     });

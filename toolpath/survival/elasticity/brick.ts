@@ -106,6 +106,27 @@ export const stiffnessOf = (brick: Brick, moduli: Moduli): Float64Array => {
   return matrix;
 };
 
+/** Makes stiffness matrices of bricks of many sizes fast: the matrix is V times a form in 1/a, 1/b and 1/c of degree two. */
+export const stiffnessMaker = (moduli: Moduli): ((brick: Brick) => Float64Array) => {
+  const part = (ia: number, ib: number, ic: number): Float64Array =>
+    stiffnessOf({ ia, ib, ic, volume: 1 }, moduli);
+  const [x, y, z] = [part(1, 0, 0), part(0, 1, 0), part(0, 0, 1)] as const;
+  const crossed = (both: Float64Array, one: Float64Array, other: Float64Array): Float64Array =>
+    both.map((value, n) => value - one[n]! - other[n]!);
+  const xy = crossed(part(1, 1, 0), x, y);
+  const xz = crossed(part(1, 0, 1), x, z);
+  const yz = crossed(part(0, 1, 1), y, z);
+  return ({ ia, ib, ic, volume }) => {
+    const matrix = new Float64Array(576);
+    const [cx, cy, cz] = [volume * ia * ia, volume * ib * ib, volume * ic * ic];
+    const [cxy, cxz, cyz] = [volume * ia * ib, volume * ia * ic, volume * ib * ic];
+    for (let n = 0; n < 576; n++) {
+      matrix[n] = cx * x[n]! + cy * y[n]! + cz * z[n]! + cxy * xy[n]! + cxz * xz[n]! + cyz * yz[n]!;
+    }
+    return matrix;
+  };
+};
+
 /** The diagonal of the stiffness matrix along x, y and z, N/mm: the same at every corner of a brick. */
 export const diagonalOf = (brick: Brick, { lambda, shear, plane }: Moduli): [number, number, number] => {
   const { ia, ib, ic, volume } = brick;

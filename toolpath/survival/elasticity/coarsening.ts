@@ -1,3 +1,4 @@
+import { eachBrick } from './bricks.ts';
 import type { Grid } from './grid.ts';
 
 /** One axis of a coarser grid over the same bricks. */
@@ -94,28 +95,3 @@ export const coarsen = (
 /** From node (I, J, K) to corner n of the brick above it, in the numbering of `id`. */
 export const stepOf = (n: number, ny: number, nz: number): number =>
   ((n & 1) * (ny + 1) + ((n >> 1) & 1)) * (nz + 1) + (n >> 2);
-
-/** Visits every solid brick with its place, its eight nodes (corner order of `brick.ts`) and its fill share. */
-export const eachBrick = (
-  grid: Grid,
-  visit: (i: number, j: number, k: number, corners: readonly number[], share: number) => void,
-): void => {
-  const { nx, ny, low, high, offset, share, nodeLow, nodeBase } = grid;
-  const corners = new Array<number>(8).fill(0);
-  for (let j = 0; j < ny; j++) {
-    for (let i = 0; i < nx; i++) {
-      const c = j * nx + i;
-      for (let k = low[c]!; k < high[c]!; k++) {
-        const filled = share[offset[c]! + k - low[c]!]!;
-        if (filled === 0) continue;
-        for (let n = 0; n < 4; n++) {
-          const v = (j + (n >> 1)) * (nx + 1) + i + (n & 1);
-          const node = nodeBase[v]! + k - nodeLow[v]!;
-          corners[n] = node;
-          corners[n + 4] = node + 1;
-        }
-        visit(i, j, k, corners, filled);
-      }
-    }
-  }
-};

@@ -1,4 +1,4 @@
-import { eachBrick } from './coarsening.ts';
+import { brickAt, eachBrick } from './bricks.ts';
 import { dot, type SolveTerms } from './conjugate-gradients.ts';
 import type { HeldStock } from './held.ts';
 import { TONNES_PER_MM3 } from './material.ts';
@@ -18,10 +18,9 @@ export interface Ringing {
 export const lumpedMass = (stock: HeldStock): Float64Array => {
   const { grid, material, free } = stock;
   const mass = new Float64Array(3 * grid.nodes);
-  eachBrick(grid, (i, j, k, corners, share) => {
-    const volume =
-      (grid.xs[i + 1]! - grid.xs[i]!) * (grid.ys[j + 1]! - grid.ys[j]!) * (grid.zs[k + 1]! - grid.zs[k]!);
-    const part = (share * volume * material.density * TONNES_PER_MM3) / 8;
+  eachBrick(grid, (i, j, k, corners, brick) => {
+    const volume = grid.share[brick]! * brickAt(grid, i, j, k).volume;
+    const part = (volume * material.density * TONNES_PER_MM3) / 8;
     for (const n of corners) for (let a = 0; a < 3; a++) mass[3 * n + a]! += part * free[3 * n + a]!;
   });
   return mass;

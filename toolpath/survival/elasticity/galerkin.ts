@@ -1,5 +1,6 @@
-import { brickOf, stiffnessOf } from './brick.ts';
-import { type CoarseGrid, eachBrick, stepOf } from './coarsening.ts';
+import { stiffnessMaker } from './brick.ts';
+import { brickAt, eachBrick } from './bricks.ts';
+import { type CoarseAxis, type CoarseGrid, stepOf } from './coarsening.ts';
 import type { Grid } from './grid.ts';
 import type { Moduli } from './material.ts';
 
@@ -11,103 +12,132 @@ export interface Blocks {
   readonly values: Float64Array;
 }
 
+/** 24 × 24 stiffness of each coarse cell, by the place of its first corner in `CoarseGrid.id`. */
+export type Cells = ReadonlyMap<number, Float64Array>;
+
 /**
- * The stiffness that the fine bricks show to the movements of a coarse grid (Pᵀ K P, with held unknowns struck out),
- * added up brick by brick. Bricks of one size, one place in their coarse cell and one set of held corners share one
- * 24 × 24 matrix, so most bricks cost 576 additions.
+ * The stiffness that the fine bricks show to the corners of coarse cells (Pᵀ K P, with held unknowns struck out), added
+ * up brick by brick. Bricks of one size, one place in their coarse cell and one set of held corners share one matrix.
  */
-export const coarseStiffness = (grid: Grid, moduli: Moduli, free: Uint8Array, coarse: CoarseGrid): Blocks => {
-  const { axes, ny, nz } = coarse;
+export const cellsOverGrid = (grid: Grid, moduli: Moduli, free: Uint8Array, coarse: CoarseGrid): Cells => {
+  const { axes } = coarse;
   const cells = new Map<number, Float64Array>();
   const known = new Map<number, Float64Array>();
-  eachBrick(grid, (i, j, k, corners, share) => {
+  const make = stiffnessMaker(moduli);
+  eachBrick(grid, (i, j, k, corners, brick) => {
     let held = 0;
-    for (let n = 0; n < 24; n++) {
-      if (free[3 * corners[(n / 3) | 0]! + (n % 3)] === 0) held |= 1 << n;
+    for (let n = 0; n < 8; n++) {
+      const node = 3 * corners[n]!;
+      for (let a = 0; a < 3; a++) if (free[node + a] === 0) held |= 1 << (3 * n + a);
     }
     if (held === 0xffffff) return;
     const kind = (axes[0].kind[i]! * axes[1].kinds + axes[1].kind[j]!) * axes[2].kinds + axes[2].kind[k]!;
     const key = kind * 0x1000000 + held;
     let seen = known.get(key);
     if (seen === undefined) {
-      seen = seenFrom(grid, moduli, coarse, i, j, k, held);
+      seen = make(brickAt(grid, i, j, k));
+      strikeOut(seen, held);
+      lookAt(seen, coarse, i, j, k);
       known.set(key, seen);
     }
-    const base = (axes[0].cell[i]! * (ny + 1) + axes[1].cell[j]!) * (nz + 1) + axes[2].cell[k]!;
-    let sum = cells.get(base);
-    if (sum === undefined) {
-      sum = new Float64Array(576);
-      cells.set(base, sum);
-    }
-    for (let n = 0; n < 576; n++) sum[n]! += share * seen[n]!;
+    addTo(cells, coarse, i, j, k, seen, grid.stiffness[brick]!);
   });
-  return assemble(coarse, cells);
+  return cells;
 };
 
-/** The 24 × 24 stiffness of one fine brick as its coarse cell's corners feel it. */
-const seenFrom = (
-  grid: Grid,
-  moduli: Moduli,
-  { axes }: CoarseGrid,
-  i: number,
-  j: number,
-  k: number,
-  held: number,
-): Float64Array => {
-  const own = stiffnessOf(
-    brickOf(grid.xs[i + 1]! - grid.xs[i]!, grid.ys[j + 1]! - grid.ys[j]!, grid.zs[k + 1]! - grid.zs[k]!),
-    moduli,
-  );
+/** The same from the cells of the next finer grid, whose corner unknowns are all free. */
+export const cellsOverCells = (finer: CoarseGrid, fine: Cells, coarse: CoarseGrid): Cells => {
+  const cells = new Map<number, Float64Array>();
+  const steps = [0, 1, 2].map((n) => nested(finer.axes[n as 0 | 1 | 2], coarse.axes[n as 0 | 1 | 2]));
+  const between: CoarseGrid = { ...coarse, axes: steps as [CoarseAxis, CoarseAxis, CoarseAxis] };
+  for (const [base, own] of fine) {
+    const k = base % (finer.nz + 1);
+    const rest = (base - k) / (finer.nz + 1);
+    const j = rest % (finer.ny + 1);
+    const i = (rest - j) / (finer.ny + 1);
+    const seen = own.slice();
+    lookAt(seen, between, i, j, k);
+    addTo(cells, between, i, j, k, seen, 1);
+  }
+  return cells;
+};
+
+/** An axis as the cells of a finer coarse grid see it, in place of the bricks. */
+const nested = (finer: CoarseAxis, coarse: CoarseAxis): CoarseAxis => {
+  const first = finer.kept.subarray(0, finer.kept.length - 1);
+  const last = finer.kept.subarray(1);
+  return {
+    ...coarse,
+    cell: Int32Array.from(first, (plane) => coarse.cell[plane]!),
+    near: Float64Array.from(first, (plane) => coarse.near[plane]!),
+    far: Float64Array.from(last, (plane) => coarse.far[plane - 1]!),
+  };
+};
+
+const strikeOut = (matrix: Float64Array, held: number): void => {
   for (let n = 0; n < 24; n++) {
     if ((held & (1 << n)) === 0) continue;
     for (let m = 0; m < 24; m++) {
-      own[n * 24 + m] = 0;
-      own[m * 24 + n] = 0;
+      matrix[n * 24 + m] = 0;
+      matrix[m * 24 + n] = 0;
     }
   }
-  // How much each coarse corner moves each fine corner.
-  const weight = new Float64Array(64);
-  const cellOf = [i, j, k];
-  for (let fine = 0; fine < 8; fine++) {
+};
+
+const addTo = (
+  cells: Map<number, Float64Array>,
+  { axes, ny, nz }: CoarseGrid,
+  i: number,
+  j: number,
+  k: number,
+  matrix: Float64Array,
+  factor: number,
+): void => {
+  const base = (axes[0].cell[i]! * (ny + 1) + axes[1].cell[j]!) * (nz + 1) + axes[2].cell[k]!;
+  let sum = cells.get(base);
+  if (sum === undefined) {
+    sum = new Float64Array(576);
+    cells.set(base, sum);
+  }
+  for (let n = 0; n < 576; n++) sum[n]! += factor * matrix[n]!;
+};
+
+/** Turns the stiffness between a fine cell's corners into that between its coarse cell's, axis by axis, in place. */
+const lookAt = (matrix: Float64Array, { axes }: CoarseGrid, i: number, j: number, k: number): void => {
+  for (let axis = 0; axis < 3; axis++) {
+    const { near, far } = axes[axis as 0 | 1 | 2];
+    const cell = axis === 0 ? i : axis === 1 ? j : k;
+    const s = near[cell]!;
+    const t = far[cell]!;
+    if (s === 0 && t === 1) continue;
+    const bit = 1 << axis;
     for (let corner = 0; corner < 8; corner++) {
-      let product = 1;
+      if ((corner & bit) !== 0) continue;
       for (let a = 0; a < 3; a++) {
-        const { near, far } = axes[a as 0 | 1 | 2];
-        const at = ((fine >> a) & 1) === 1 ? far[cellOf[a]!]! : near[cellOf[a]!]!;
-        product *= ((corner >> a) & 1) === 1 ? at : 1 - at;
-      }
-      weight[fine * 8 + corner] = product;
-    }
-  }
-  const half = new Float64Array(576);
-  for (let row = 0; row < 24; row++) {
-    for (let fine = 0; fine < 8; fine++) {
-      for (let axis = 0; axis < 3; axis++) {
-        const value = own[row * 24 + fine * 3 + axis]!;
-        if (value === 0) continue;
-        for (let corner = 0; corner < 8; corner++) {
-          half[row * 24 + corner * 3 + axis]! += value * weight[fine * 8 + corner]!;
-        }
+        const low = 3 * corner + a;
+        const high = 3 * (corner | bit) + a;
+        mix(matrix, 24 * low, 24 * high, 1, s, t);
       }
     }
-  }
-  const seen = new Float64Array(576);
-  for (let fine = 0; fine < 8; fine++) {
     for (let corner = 0; corner < 8; corner++) {
-      const w = weight[fine * 8 + corner]!;
-      if (w === 0) continue;
-      for (let axis = 0; axis < 3; axis++) {
-        const from = (fine * 3 + axis) * 24;
-        const to = (corner * 3 + axis) * 24;
-        for (let n = 0; n < 24; n++) seen[to + n]! += w * half[from + n]!;
-      }
+      if ((corner & bit) !== 0) continue;
+      for (let a = 0; a < 3; a++) mix(matrix, 3 * corner + a, 3 * (corner | bit) + a, 24, s, t);
     }
   }
-  return seen;
+};
+
+/** Two rows or columns of forces at `s` and `t` along a cell, as forces at its two ends. */
+const mix = (matrix: Float64Array, low: number, high: number, step: number, s: number, t: number): void => {
+  for (let n = 0, p = low, q = high; n < 24; n++, p += step, q += step) {
+    const near = matrix[p]!;
+    const far = matrix[q]!;
+    matrix[p] = (1 - s) * near + (1 - t) * far;
+    matrix[q] = s * near + t * far;
+  }
 };
 
 /** Sums the cells' matrices into rows of blocks; each row's blocks are sorted by column. */
-const assemble = (coarse: CoarseGrid, cells: ReadonlyMap<number, Float64Array>): Blocks => {
+export const assemble = (coarse: CoarseGrid, cells: Cells): Blocks => {
   const { id, nodes, ny, nz } = coarse;
   const neighbours: number[][] = Array.from({ length: nodes }, () => []);
   const cornersOf = (base: number): number[] =>

@@ -20,6 +20,8 @@ export interface Grid {
   readonly high: Int32Array;
   readonly offset: Int32Array;
   readonly share: Float64Array;
+  /** What part of a full brick's stiffness each one has. */
+  readonly stiffness: Float64Array;
   readonly nodeLow: Int32Array;
   readonly nodeHigh: Int32Array;
   readonly nodeBase: Int32Array;
@@ -42,6 +44,15 @@ export interface GridWishes {
 export const DEFAULT_CELL = 1;
 /** A larger bar gets coarser bricks, so that its volume makes about this many at most. */
 export const MOST_BRICKS = 40_000;
+/**
+ * A partly filled brick reaches further out than its material, which counts when an edge bends edgewise; so its
+ * stiffness falls faster than its share. With 1.3 an arm whose walls lie anywhere between the planes comes out right on
+ * average at four bricks or more across (tests); 1 would make an arm of 4 mm 11 % too stiff edgewise.
+ */
+const SHARE_POWER = 1.3;
+
+const stiffnessOfShare = (share: number): number => share ** SHARE_POWER;
+
 /** A brick that is filled by less than this share is left out. */
 const LEAST_SHARE = 0.04;
 
@@ -56,9 +67,9 @@ export const chooseBrick = (volume: number): number =>
  * evenly between them, so a body of 2.5 mm in the middle of a 9 mm bar is exactly three layers of 0.83 mm with three
  * of 1.08 mm above and below, and a tine of 2.1 mm along the bar is two bricks of 1.05 mm. One layer already bends as a
  * beam does (`brick.ts`). What lies across the planes (round ends, slanting arms, holes) keeps its whole brick at the
- * stiffness and mass of its fill share: right for pull and push, exact in volume, and too stiff when such an edge
- * bends edgewise, because a half-full brick reaches further out than its material (tests measure about 5 % for an arm
- * of 6 mm at 1 mm bricks, less than 1 % where planes lie on the walls). Two faces closer than 0.3 of a cell share one plane.
+ * mass of its fill share and at the stiffness of share^1.3. Measured on bars bent edgewise whose walls lie anywhere
+ * between the planes: movement within 7 % at four bricks across or more, −27 to +3 % at two; where planes lie on the
+ * walls there is no such error. Two faces closer than 0.3 of a cell share one plane.
  */
 export const gridOf = (map: HeightMap, wishes: GridWishes = {}): Grid | undefined => {
   const window = windowOf(map, wishes.box);
@@ -184,6 +195,7 @@ export const gridFrom = (
     bricks,
     ...nodesOf(nx, ny, low, high),
     share: Float64Array.from(kept),
+    stiffness: Float64Array.from(kept, stiffnessOfShare),
   };
 };
 

@@ -1,6 +1,6 @@
 import { type Band, emptyBand, factorBand, solveBand } from './band.ts';
 import { type CoarseGrid, coarsen } from './coarsening.ts';
-import { type Blocks, blocksTimes, coarseStiffness } from './galerkin.ts';
+import { assemble, type Blocks, blocksTimes, type Cells, cellsOverCells, cellsOverGrid } from './galerkin.ts';
 import type { Grid } from './grid.ts';
 import type { Moduli } from './material.ts';
 import { largestOf, type Operator } from './operator.ts';
@@ -46,6 +46,7 @@ export const multigrid = (
   const mean = meanSide(grid);
   let operator = fine;
   let coarse: CoarseGrid | undefined;
+  let cells: Cells | undefined;
   let blocks: Blocks | undefined;
   for (let size = terms.ratio * mean; ; size *= terms.ratio) {
     if (coarse !== undefined && 3 * coarse.nodes <= terms.direct) break;
@@ -64,7 +65,11 @@ export const multigrid = (
       coarseForce: vector(next.nodes),
       coarseMovement: vector(next.nodes),
     });
-    blocks = coarseStiffness(grid, moduli, free, next);
+    cells =
+      coarse === undefined || cells === undefined
+        ? cellsOverGrid(grid, moduli, free, next)
+        : cellsOverCells(coarse, cells, next);
+    blocks = assemble(next, cells);
     coarse = next;
     if (3 * coarse.nodes > terms.direct) operator = blocksOperator(blocks);
   }

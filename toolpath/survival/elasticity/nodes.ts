@@ -1,4 +1,4 @@
-import { eachBrick } from './coarsening.ts';
+import { eachBrick } from './bricks.ts';
 import type { Grid } from './grid.ts';
 
 /** A box in space, mm; a side that is left out is open. */

@@ -1,5 +1,5 @@
 import { brickOf, diagonalOf, stiffnessOf } from './brick.ts';
-import { eachBrick } from './coarsening.ts';
+import { brickAt, eachBrick } from './bricks.ts';
 import type { Grid } from './grid.ts';
 import type { Moduli } from './material.ts';
 import { stiffnessTimes } from './product.ts';
@@ -32,20 +32,18 @@ export const gridOperator = (grid: Grid, moduli: Moduli, free: Uint8Array): Oper
 
 const inverseDiagonal = (grid: Grid, moduli: Moduli, free: Uint8Array): Float64Array => {
   const sum = new Float64Array(3 * grid.nodes);
-  eachBrick(grid, (i, j, k, corners, share) => {
+  eachBrick(grid, (i, j, k, corners, brick) => {
+    const factor = grid.stiffness[brick]!;
     const [x, y, z] = diagonalOf(brickAt(grid, i, j, k), moduli);
     for (const n of corners) {
-      sum[3 * n]! += share * x;
-      sum[3 * n + 1]! += share * y;
-      sum[3 * n + 2]! += share * z;
+      sum[3 * n]! += factor * x;
+      sum[3 * n + 1]! += factor * y;
+      sum[3 * n + 2]! += factor * z;
     }
   });
   for (let n = 0; n < sum.length; n++) sum[n] = free[n] === 1 && sum[n]! > 0 ? 1 / sum[n]! : 0;
   return sum;
 };
-
-const brickAt = (grid: Grid, i: number, j: number, k: number) =>
-  brickOf(grid.xs[i + 1]! - grid.xs[i]!, grid.ys[j + 1]! - grid.ys[j]!, grid.zs[k + 1]! - grid.zs[k]!);
 
 /**
  * The matrix and its diagonal are both sums over bricks, so no eigenvalue of their quotient exceeds the greatest one

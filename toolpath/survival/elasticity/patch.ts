@@ -1,4 +1,4 @@
-import { eachBrick } from './coarsening.ts';
+import { eachBrick } from './bricks.ts';
 import type { Grid } from './grid.ts';
 import { shareAt } from './nodes.ts';
 import { cellHolding } from './planes.ts';

@@ -1,4 +1,4 @@
-import { eachBrick } from './coarsening.ts';
+import { brickAt, eachBrick, placesOf } from './bricks.ts';
 import type { Grid } from './grid.ts';
 
 /** Bricks joined face to face. */
@@ -47,10 +47,14 @@ export const sortPieces = (grid: Grid, free: Uint8Array): Sorted => {
   }
   if (waiting.size === 0) return { held: heaps.length > 0, loose: [], grid };
   const share = grid.share.slice();
+  const stiffness = grid.stiffness.slice();
   let bricks = grid.bricks;
   const loose: Piece[] = [];
   for (const heap of waiting) {
-    for (const brick of heap.bricks) share[brick] = 0;
+    for (const brick of heap.bricks) {
+      share[brick] = 0;
+      stiffness[brick] = 0;
+    }
     bricks -= heap.bricks.length;
     const { moment, volume } = heap;
     loose.push({
@@ -60,21 +64,7 @@ export const sortPieces = (grid: Grid, free: Uint8Array): Sorted => {
     });
   }
   loose.sort((a, b) => b.volume - a.volume);
-  return { held: waiting.size < heaps.length, loose, grid: { ...grid, share, bricks } };
-};
-
-/** Where each node lies, mm: 3 · number + axis. */
-export const placesOf = (grid: Grid): Float64Array => {
-  const places = new Float64Array(3 * grid.nodes);
-  for (let v = 0; v < grid.nodeBase.length; v++) {
-    for (let k = grid.nodeLow[v]!; k <= grid.nodeHigh[v]!; k++) {
-      const n = 3 * (grid.nodeBase[v]! + k - grid.nodeLow[v]!);
-      places[n] = grid.xs[v % (grid.nx + 1)]!;
-      places[n + 1] = grid.ys[Math.floor(v / (grid.nx + 1))]!;
-      places[n + 2] = grid.zs[k]!;
-    }
-  }
-  return places;
+  return { held: waiting.size < heaps.length, loose, grid: { ...grid, share, stiffness, bricks } };
 };
 
 const heapsOf = (grid: Grid): Heap[] => {
@@ -104,8 +94,7 @@ const heapsOf = (grid: Grid): Heap[] => {
     }
   }
   const heaps = new Map<number, Heap>();
-  eachBrick(grid, (i, j, k, corners, filled) => {
-    const brick = offset[j * nx + i]! + k - low[j * nx + i]!;
+  eachBrick(grid, (i, j, k, corners, brick) => {
     const root = rootOf(brick);
     let heap = heaps.get(root);
     if (heap === undefined) {
@@ -115,7 +104,7 @@ const heapsOf = (grid: Grid): Heap[] => {
     const [x0, x1] = [grid.xs[i]!, grid.xs[i + 1]!];
     const [y0, y1] = [grid.ys[j]!, grid.ys[j + 1]!];
     const [z0, z1] = [grid.zs[k]!, grid.zs[k + 1]!];
-    const volume = filled * (x1 - x0) * (y1 - y0) * (z1 - z0);
+    const volume = grid.share[brick]! * brickAt(grid, i, j, k).volume;
     heap.bricks.push(brick);
     for (const n of corners) heap.nodes.add(n);
     heap.volume += volume;

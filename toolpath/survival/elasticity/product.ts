@@ -9,7 +9,7 @@ import type { Moduli } from './material.ts';
  * work of a 24 × 24 product. A column of bricks is climbed layer by layer, so each face is read, turned and written once.
  */
 export const stiffnessTimes = (grid: Grid, moduli: Moduli, u: Float64Array, out: Float64Array): void => {
-  const { nx, ny, low, high, offset, share, nodeLow, nodeBase, xs, ys, zs } = grid;
+  const { nx, ny, low, high, offset, stiffness, nodeLow, nodeBase, xs, ys, zs } = grid;
   const { lambda, shear, plane } = moduli;
   const poisson = lambda / (2 * (lambda + shear));
   const shear2 = 2 * shear;
@@ -29,7 +29,7 @@ export const stiffnessTimes = (grid: Grid, moduli: Moduli, u: Float64Array, out:
       const dx = xs[i + 1]! - xs[i]!;
       const ia = 2 / dx;
       const area = (dx * dy) / 64;
-      const shares = offset[c]! - from;
+      const first = offset[c]! - from;
       const v = j * (nx + 1) + i;
       let p0 = 3 * (nodeBase[v]! + from - nodeLow[v]!);
       let p1 = 3 * (nodeBase[v + 1]! + from - nodeLow[v + 1]!);
@@ -105,7 +105,7 @@ export const stiffnessTimes = (grid: Grid, moduli: Moduli, u: Float64Array, out:
 
         const dz = zs[k + 1]! - zs[k]!;
         const ic = 2 / dz;
-        const g = area * dz * share[shares + k]!;
+        const g = area * dz * stiffness[first + k]!;
         // Forces on the amplitudes of the brick; a trailing z marks those odd in ζ.
         let a = (u1 + U1) * ia;
         let b = (v2 + V2) * ib;
