@@ -5,20 +5,27 @@ import type { Segment } from './segment.ts';
 
 /** An edge of the image lies on a chord when both its ends are this near, in units: rounding moves each by one or two. */
 const NEAR = 3;
+
+/** Side of a square of the grid, in units: about as long as a chord of a small arc. */
+const CELL = 4000;
+
+/** A chord that lies in more squares than this is asked about every edge instead. */
+const MOST_CELLS = 40;
+
+/** The chord that an edge from one corner to the next lies on, the curve wished for first; null when there is none. */
 export type ChordFinder = (a: IntPoint, b: IntPoint, wished: Segment | null) => Chord | null;
 
 /** Finds the chord that an image edge lies on, through a coarse grid over all chords. */
 export const chordFinder = (chords: readonly Chord[]): ChordFinder => {
-  const cell = 4000;
   const grid = new Map<number, Chord[]>();
   const long: Chord[] = [];
   const key = (i: number, j: number): number => i * 1_000_003 + j;
   for (const chord of chords) {
-    const i0 = Math.floor((Math.min(chord.ax, chord.bx) - NEAR) / cell);
-    const i1 = Math.floor((Math.max(chord.ax, chord.bx) + NEAR) / cell);
-    const j0 = Math.floor((Math.min(chord.ay, chord.by) - NEAR) / cell);
-    const j1 = Math.floor((Math.max(chord.ay, chord.by) + NEAR) / cell);
-    if ((i1 - i0 + 1) * (j1 - j0 + 1) > 40) {
+    const i0 = Math.floor((Math.min(chord.ax, chord.bx) - NEAR) / CELL);
+    const i1 = Math.floor((Math.max(chord.ax, chord.bx) + NEAR) / CELL);
+    const j0 = Math.floor((Math.min(chord.ay, chord.by) - NEAR) / CELL);
+    const j1 = Math.floor((Math.max(chord.ay, chord.by) + NEAR) / CELL);
+    if ((i1 - i0 + 1) * (j1 - j0 + 1) > MOST_CELLS) {
       long.push(chord);
       continue;
     }
@@ -46,7 +53,7 @@ export const chordFinder = (chords: readonly Chord[]): ChordFinder => {
         best = chord;
       }
     };
-    for (const chord of grid.get(key(Math.floor(mx / cell), Math.floor(my / cell))) ?? []) consider(chord);
+    for (const chord of grid.get(key(Math.floor(mx / CELL), Math.floor(my / CELL))) ?? []) consider(chord);
     for (const chord of long) consider(chord);
     return best;
   };
@@ -56,16 +63,18 @@ export const chordFinder = (chords: readonly Chord[]): ChordFinder => {
 const strayFrom = (chord: Chord, a: IntPoint, b: IntPoint): number | null => {
   const dx = chord.bx - chord.ax;
   const dy = chord.by - chord.ay;
-  const l = Math.hypot(dx, dy);
-  if (l === 0) return null;
-  const off = (p: IntPoint): number | null => {
-    const along = ((p.X - chord.ax) * dx + (p.Y - chord.ay) * dy) / l;
-    if (along < -NEAR || along > l + NEAR) return null;
-    const across = Math.abs((p.X - chord.ax) * dy - (p.Y - chord.ay) * dx) / l;
-    return across <= NEAR ? across : null;
-  };
-  const da = off(a);
-  if (da === null) return null;
-  const db = off(b);
-  return db === null ? null : da + db;
+  const length = Math.sqrt(dx * dx + dy * dy);
+  if (length === 0) return null;
+  const first = across(chord, dx / length, dy / length, length, a);
+  if (first > NEAR) return null;
+  const second = across(chord, dx / length, dy / length, length, b);
+  return second > NEAR ? null : first + second;
+};
+
+/** How far a corner lies beside a chord of a direction and length; endlessly far when beyond its ends. */
+const across = (chord: Chord, ux: number, uy: number, length: number, p: IntPoint): number => {
+  const x = p.X - chord.ax;
+  const y = p.Y - chord.ay;
+  const along = x * ux + y * uy;
+  return along < -NEAR || along > length + NEAR ? Number.POSITIVE_INFINITY : Math.abs(x * uy - y * ux);
 };

@@ -39,7 +39,7 @@ const trimEnd = (kept: IntPoint[]): void => {
   }
 };
 
-const apart = (a: IntPoint, b: IntPoint): number => Math.hypot(a.X - b.X, a.Y - b.Y);
+const apart = (a: IntPoint, b: IntPoint): number => Math.sqrt((a.X - b.X) ** 2 + (a.Y - b.Y) ** 2);
 
 /** Whether the way from a to b turns back upon itself to c, the end of the shorter arm lying on the longer. */
 const isSpike = (a: IntPoint, b: IntPoint, c: IntPoint): boolean => {

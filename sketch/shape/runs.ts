@@ -21,25 +21,24 @@ export interface Run {
 /** The edges of a polygon gathered into runs, without those that only rounding and chording have put there. */
 export const runsOf = (polygon: readonly IntPoint[], finder: ChordFinder): readonly Run[] => {
   const runs: Run[] = [];
-  let open: { run: Run; points: IntPoint[] } | null = null;
+  let points: IntPoint[] = [];
+  let source: Segment | null = null;
+  let forward = true;
   for (let i = 0; i < polygon.length; i++) {
     const a = polygon[i]!;
     const b = polygon[(i + 1) % polygon.length]!;
-    const chord = finder(a, b, open?.run.source ?? null);
-    const source = chord?.source ?? null;
-    const forward = chord
+    const chord = finder(a, b, source);
+    const onward = chord
       ? (b.X - a.X) * (chord.bx - chord.ax) + (b.Y - a.Y) * (chord.by - chord.ay) > 0
       : true;
-    const edge: Run = { source, forward, points: [a, b], first: source, last: source };
-    if (open && meetingOf(open.run, edge) === 'goes on') {
-      open.points.push(b);
-      open.run = { ...open.run, last: source };
-      runs[runs.length - 1] = open.run;
-    } else {
-      const points = [a, b];
-      open = { run: { ...edge, points }, points };
-      runs.push(open.run);
+    if (i > 0 && chord && chord.source === source && onward === forward) {
+      points.push(b);
+      continue;
     }
+    points = [a, b];
+    source = chord?.source ?? null;
+    forward = onward;
+    runs.push({ source, forward, points, first: source, last: source });
   }
   return tidied(runs);
 };
