@@ -1,0 +1,55 @@
+import type { Point3 } from '../../sketch/shape/point.ts';
+import type { Move, Plan } from '../passes/pass.ts';
+import type { Stroke } from '../removal/stroke.ts';
+import type { SurveyMotion, SurveyPass } from './force-survey.ts';
+import type { SurvivalSetup } from './survival.ts';
+
+/** The passes of a plan as the survey walks them. Work by hand is left out. */
+export const plannedPasses = (plan: Plan): readonly SurveyPass[] =>
+  plan.setups.flatMap(({ setup, frame, steps }) =>
+    steps
+      .filter(({ step }) => step.kind !== 'tap')
+      .flatMap((planned) =>
+        planned.passes.map((pass, i) => ({
+          label: `${planned.step.name}, pass ${i + 1}`,
+          setup: setup.number,
+          cutter: planned.cutter,
+          speed: planned.speed,
+          frame,
+          motions: motionsOf(pass.moves),
+        })),
+      ),
+  );
+
+export const plannedHolds = (plan: Plan): readonly SurvivalSetup[] =>
+  plan.setups.map(({ setup, frame }) => ({ number: setup.number, frame, hold: setup.hold }));
+
+const motionsOf = (moves: readonly Move[]): readonly SurveyMotion[] => {
+  const motions: SurveyMotion[] = [];
+  let at: Point3 | null = null;
+  for (const move of moves) {
+    if (move.kind === 'stop') continue;
+    if (move.kind === 'drill') {
+      const above: Point3 = { ...move.at, z: move.clear };
+      motions.push({
+        stroke: { kind: 'feed', from: above, to: { ...move.at, z: move.depth } },
+        feed: move.feed,
+      });
+      at = above;
+      continue;
+    }
+    if (at !== null)
+      motions.push({ stroke: strokeOf(at, move), feed: move.kind === 'rapid' ? 0 : move.feed });
+    at = move.to;
+  }
+  return motions;
+};
+
+const strokeOf = (from: Point3, move: Extract<Move, { to: Point3 }>): Stroke => {
+  if (move.kind !== 'arc') return { kind: move.kind, from, to: move.to };
+  const { centre, to } = move;
+  let sweep = Math.atan2(to.y - centre.y, to.x - centre.x) - Math.atan2(from.y - centre.y, from.x - centre.x);
+  if (move.clockwise) while (sweep > -1e-9) sweep -= 2 * Math.PI;
+  else while (sweep < 1e-9) sweep += 2 * Math.PI;
+  return { kind: 'arc', from, to, centre, sweep };
+};

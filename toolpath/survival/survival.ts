@@ -1,0 +1,169 @@
+import type { Bar } from '../../sketch/part/part.ts';
+import { barMap, copyMap, type HeightMap } from '../removal/height-map.ts';
+import { type Frame, toPart } from '../route/frame.ts';
+import type { Hold } from '../route/route.ts';
+import { CUTTING_FORCE } from './cutting-force.ts';
+import { placesOf } from './elasticity/bricks.ts';
+import { type Grid, gridOf } from './elasticity/grid.ts';
+import { holdGrid } from './elasticity/held.ts';
+import { bend } from './elasticity/load.ts';
+import { patchAt } from './elasticity/patch.ts';
+import { type ForcePlace, type PassForce, type SurveyPass, surveyForces } from './force-survey.ts';
+import { gripNodes, heldWidth } from './grip.ts';
+import { ELASTIC } from './materials.ts';
+import { type HoldFactors, holdFactors, type ViceHold } from './vice-hold.ts';
+
+/** How one setup holds the work, and with what clamping force, N. */
+export interface SurvivalSetup {
+  readonly number: number;
+  readonly frame: Frame;
+  readonly hold: Hold;
+}
+
+export interface SurvivalTerms {
+  /** Clamping force of the vice, N; an estimate of a firm hand when left out. */
+  readonly clamp?: number;
+  readonly friction?: number;
+  /** Cell of the height map that forces are read off, mm. */
+  readonly cell?: number;
+  /** Places of each pass whose bending is solved, worst first. */
+  readonly places?: number;
+  /** Asked between solves; true stops the work, and what was done is given. */
+  readonly cancelled?: () => boolean;
+  readonly progress?: (done: number, all: number) => void;
+}
+
+/** Bending of the work at one place of a pass, mm, in program coordinates. All estimates. */
+export interface PlaceBending {
+  readonly place: ForcePlace;
+  readonly moved: readonly [number, number, number];
+  /** Size of the movement. */
+  readonly movement: number;
+}
+
+export interface PassSurvival {
+  readonly force: PassForce;
+  readonly bending: readonly PlaceBending[];
+  /** Largest movement under the cutter, mm; null when nothing was cut or nothing is held. */
+  readonly movement: number | null;
+  readonly hold: HoldFactors | null;
+  /** Teeth that pass in a second, Hz. */
+  readonly toothPassing: number;
+  /** Pieces already cut free at this moment: volume in mm³. */
+  readonly loose: readonly number[];
+}
+
+/** Clamping force of a small vice done up firmly by hand, N. Value from memory. */
+const FIRM = 8000;
+const FRICTION = 0.15;
+const SURVEY_CELL = 0.2;
+/** Radius of the patch that a cutter presses on, mm. */
+const PATCH = 0.8;
+
+/**
+ * Force, bending and hold for every pass of a route, on the stock as it then is. The stock after a pass is used for the
+ * bending of that pass, which is on the careful side. Throws nothing; a pass that leaves nothing in the jaws has no
+ * movement and a hold of nothing.
+ */
+export const surviveRoute = (
+  bar: Bar,
+  setups: readonly SurvivalSetup[],
+  passes: readonly SurveyPass[],
+  terms: SurvivalTerms = {},
+): readonly PassSurvival[] => {
+  const map = barMap(bar, terms.cell ?? SURVEY_CELL);
+  const data = CUTTING_FORCE[bar.material];
+  const results: PassSurvival[] = [];
+  let gripped = copyMap(map);
+  let current = passes[0]?.setup;
+  for (const [i, pass] of passes.entries()) {
+    if (terms.cancelled?.()) break;
+    if (current !== pass.setup) gripped = copyMap(map);
+    current = pass.setup;
+    const setup = setups.find((s) => s.number === pass.setup);
+    const [force] = surveyForces(map, [pass], data);
+    if (!setup || !force) continue;
+    results.push(surviveOne(bar, setup, gripped, map, pass, force, terms));
+    terms.progress?.(i + 1, passes.length);
+  }
+  return results;
+};
+
+const surviveOne = (
+  bar: Bar,
+  setup: SurvivalSetup,
+  gripped: HeightMap,
+  map: HeightMap,
+  pass: SurveyPass,
+  force: PassForce,
+  terms: SurvivalTerms,
+): PassSurvival => {
+  const toothPassing = (pass.speed * pass.cutter.flutes) / 60;
+  const empty = { force, bending: [], movement: null, hold: null, toothPassing, loose: [] };
+  if (force.places.length === 0) return empty;
+  const grid = gridOf(map);
+  if (grid === undefined) return empty;
+  const grip = gripNodes(grid, placesOf(grid), gripped, setup);
+  const held = holdGrid(grid, ELASTIC[bar.material], grip);
+  const loose = held.kind === 'bad material' ? [] : held.loose.map((piece) => piece.volume);
+  const hold = factorsOf(setup, gripped, force, terms);
+  if (held.kind !== 'held') return { ...empty, hold, loose };
+  const bending: PlaceBending[] = [];
+  for (const place of force.places.slice(0, terms.places ?? 2)) {
+    if (terms.cancelled?.()) break;
+    const bent = bendAt(held.grid, place, setup.frame, pass.cutter.diameter, (loads) => bend(held, loads));
+    if (bent) bending.push(bent);
+  }
+  const movement = bending.reduce<number | null>((most, b) => Math.max(most ?? 0, b.movement), null);
+  return { force, bending, movement, hold, toothPassing, loose };
+};
+
+const bendAt = (
+  grid: Grid,
+  place: ForcePlace,
+  frame: Frame,
+  diameter: number,
+  solve: (loads: Parameters<typeof bend>[1]) => ReturnType<typeof bend>,
+): PlaceBending | null => {
+  const sense = frame.face === 'front' ? 1 : -1;
+  const inPlane = Math.hypot(place.push.x, place.push.y);
+  // The cutter presses where its push points: on the rim, half way up the depth that it cuts.
+  const rim = inPlane > 1e-9 ? diameter / 2 / inPlane : 0;
+  const at = toPart(frame, {
+    x: place.at.x + place.push.x * rim,
+    y: place.at.y + place.push.y * rim,
+    z: place.at.z + place.depth / 2,
+  });
+  const patch = patchAt(grid, [at.x, at.y, at.z], PATCH);
+  if (patch === undefined) return null;
+  const force = [place.push.x, sense * place.push.y, sense * place.push.z] as const;
+  const bent = solve([{ patch, force }]);
+  const [x, y, z] = bent.moved[0]!;
+  return { place, moved: [x, sense * y, sense * z], movement: Math.hypot(x, y, z) };
+};
+
+const factorsOf = (
+  setup: SurvivalSetup,
+  gripped: HeightMap,
+  force: PassForce,
+  terms: SurvivalTerms,
+): HoldFactors | null => {
+  const width = heldWidth(gripped, setup);
+  if (width === null) return null;
+  const vice: ViceHold = {
+    clamp: terms.clamp ?? FIRM,
+    friction: terms.friction ?? FRICTION,
+    grip: setup.hold.grip,
+    contact: width.contact,
+    width: width.across,
+  };
+  const all = force.places.map((place) =>
+    holdFactors(vice, {
+      push: { along: place.push.x, left: place.push.y, up: place.push.z },
+      inPlane: place.most,
+      above: Math.max(0, place.at.z + place.depth / 2 - width.jawTop),
+      overhang: Math.abs(place.at.x - width.middle),
+    }),
+  );
+  return all.reduce((worst, f) => (f.least < worst.least ? f : worst));
+};
