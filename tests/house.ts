@@ -26,7 +26,14 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
   },
   'toolpath/survival': {
     pure: true,
-    uses: ['sketch/part', 'sketch/shape', 'toolpath/machine', 'toolpath/route', 'toolpath/removal'],
+    uses: [
+      'sketch/part',
+      'sketch/shape',
+      'toolpath/machine',
+      'toolpath/route',
+      'toolpath/removal',
+      'toolpath/passes',
+    ],
   },
   'toolpath/view': {
     pure: false,
