@@ -168,6 +168,9 @@ test('stepping through the passes, the support web is seen on the section and th
   const last = webs.findLastIndex((w) => w > 0);
   expect(first).toBeGreaterThan(0);
   expect(webs[first]).toBeCloseTo(1.2, 2);
+  // It is there with the fork's own last pass, neither earlier nor later.
+  await showPass(page, first);
+  expect(await strip(page)).toMatch(/fork, pass (\d+) of \1 /i);
   // It stands through every pass between, and only the releasing passes at the end thin it and take it away.
   expect(webs.slice(first, last + 1).every((w) => w > 0)).toBe(true);
   expect(webs.at(-1)).toBe(0);

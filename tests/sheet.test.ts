@@ -1,7 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { type Made, makeAll } from '../gcode/chain.ts';
-import { edgesFromAbove } from '../gcode/sheet/edges.ts';
 import { groupLevels } from '../gcode/sheet/levels.ts';
 import { partSvg } from '../gcode/sheet/part-svg.ts';
 import { sheetHtml } from '../gcode/sheet/sheet.ts';
@@ -9,6 +8,7 @@ import { harmless } from '../gcode/sheet/svg.ts';
 import { figure } from '../gcode/table/figures.ts';
 import { setupRows, type TableRow, tableRows } from '../gcode/table/rows.ts';
 import { readPart } from '../sketch/part/document.ts';
+import { edgesFromAbove } from '../sketch/part/edges.ts';
 import { outlineOf, solidOf } from '../sketch/part/solid.ts';
 import { disc, pathLength, perimeter, rectangle, segmentsOf } from '../sketch/shape/region.ts';
 import { pointAlong } from '../sketch/shape/segment.ts';

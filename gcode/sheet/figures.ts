@@ -1,3 +1,4 @@
+import { edgesFromAbove } from '../../sketch/part/edges.ts';
 import type { Part } from '../../sketch/part/part.ts';
 import { type Slab, solidOf } from '../../sketch/part/solid.ts';
 import { union } from '../../sketch/shape/boolean.ts';
@@ -8,7 +9,6 @@ import type { PlannedSetup } from '../../toolpath/passes/pass.ts';
 import { slabsInProgram } from '../../toolpath/passes/workpiece.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
 import { figure } from '../table/figures.ts';
-import { edgesFromAbove } from './edges.ts';
 import { block, chainPath, coordinate, drawn, harmless, letters, regionPath, ring, stroke } from './svg.ts';
 
 /** Widest a figure may be on paper, mm: across the narrower of A4 and Letter with their margins, or half of it. */

@@ -1,10 +1,10 @@
+import { edgesFromAbove } from '../../sketch/part/edges.ts';
 import type { Part } from '../../sketch/part/part.ts';
 import { type Solid, solidOf } from '../../sketch/part/solid.ts';
 import { polar } from '../../sketch/shape/point.ts';
 import { regionBox } from '../../sketch/shape/region.ts';
 import { arc } from '../../sketch/shape/segment.ts';
 import { centreLinesOf } from './centre-lines.ts';
-import { edgesFromAbove } from './edges.ts';
 import { chainPath, coordinate, drawn, harmless } from './svg.ts';
 
 /** Paper left free round the part, mm. */

@@ -1,10 +1,10 @@
+import type { Edges } from '../part/edges.ts';
 import type { Bar, Part } from '../part/part.ts';
 import type { Solid } from '../part/solid.ts';
 import { type Point, polar } from '../shape/point.ts';
 import { type Region, rectangle, segmentsOf } from '../shape/region.ts';
 import { arc, pointAlong, segmentLength } from '../shape/segment.ts';
 import { dimensionsOf, edgesOfEnd } from './dimensions.ts';
-import type { Edges } from './edges.ts';
 import { CENTRE, DIMENSION, HIDDEN, LETTER_HEIGHT, OUTLINE, PICKED, THIN } from './ink.ts';
 import type { Pen } from './pen.ts';
 import { type Asked, placeDimensions, type Stroke } from './placement.ts';

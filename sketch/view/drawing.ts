@@ -1,6 +1,6 @@
 import { computed, type ReadonlySignal } from '@preact/signals';
 import type { Drawing } from '../canvas/draw-part.ts';
-import { edgesOf } from '../canvas/edges.ts';
+import { edgesFromAbove, edgesFromBelow } from '../part/edges.ts';
 import { outlineOf, solidOf } from '../part/solid.ts';
 import type { Store } from './store.ts';
 
@@ -14,7 +14,7 @@ export const drawingOf = (store: Store): ReadonlySignal<Drawing | null> =>
       part,
       outline: outlineOf(part),
       solid,
-      front: edgesOf(solid, 'front'),
-      back: edgesOf(solid, 'back'),
+      front: edgesFromAbove(solid.slabs),
+      back: edgesFromBelow(solid.slabs),
     };
   });

@@ -1,8 +1,8 @@
-import type { Slab } from '../../sketch/part/solid.ts';
-import { intersections } from '../../sketch/shape/intersections.ts';
-import type { Point } from '../../sketch/shape/point.ts';
-import { type Region, segmentsOf, signedDistance } from '../../sketch/shape/region.ts';
-import { nearestOn, piece, pointAlong, type Segment } from '../../sketch/shape/segment.ts';
+import { intersections } from '../shape/intersections.ts';
+import type { Point } from '../shape/point.ts';
+import { type Region, segmentsOf, signedDistance } from '../shape/region.ts';
+import { nearestOn, piece, pointAlong, type Segment } from '../shape/segment.ts';
+import type { Slab } from './solid.ts';
 
 /** Edges seen from above, and those under metal. */
 export interface Edges {
@@ -36,6 +36,10 @@ export const edgesFromAbove = (slabs: readonly Slab[]): Edges => {
   }
   return { visible, hidden };
 };
+
+/** The same seen from below, in the part's own coordinates: what was lowest is nearest to the eye. */
+export const edgesFromBelow = (slabs: readonly Slab[]): Edges =>
+  edgesFromAbove(slabs.map((slab) => ({ ...slab, bottom: -slab.top, top: -slab.bottom })));
 
 const cutAt = (segment: Segment, others: readonly Segment[]): readonly Segment[] => {
   const shares = others.flatMap((other) => [
