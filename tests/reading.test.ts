@@ -372,6 +372,10 @@ describe('hostile text', () => {
     expect(reading.motions.length).toBe(3_000_000);
   });
 
+  it('a cycle repeated tens of thousands of times is not followed', () => {
+    expect(codesOf(read('G81 X1 Y1 Z-1 R1 L20000'))).toEqual(['cycle-too-many-pecks']);
+  });
+
   it('a million lines are read to the last', () => {
     const lines = Array.from({ length: 1_000_000 }, (_, i) => `X${(i % 1000) / 8} Y${(i % 77) / 4}`);
     const reading = readProgram(`${HEAD.join('\n')}\nG1\n${lines.join('\n')}\nM30\n`);
