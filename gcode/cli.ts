@@ -20,6 +20,7 @@ const HELP = `leverwright – from a lever's part file to proven programs
                        line-numbers=yes|no  coolant=none|flood
   --gouge MM         deepest gouge that still fits; 0.02
   --excess MM        most material left standing that still fits; 0.05
+  --stiffness        with make: estimates of force, bending and hold for every pass, in the proof file
   --json             prove: print the proof as JSON
   --help, --version
 

@@ -8,7 +8,7 @@ import { Failure } from './failure.ts';
 export type Request =
   | { readonly kind: 'help' }
   | { readonly kind: 'version' }
-  | ({ readonly kind: 'make'; readonly out: string } & Inputs)
+  | ({ readonly kind: 'make'; readonly out: string; readonly stiffness: boolean } & Inputs)
   | ({
       readonly kind: 'prove';
       readonly program: string;
@@ -38,6 +38,7 @@ const OPTIONS = {
   gouge: { type: 'string', multiple: true },
   excess: { type: 'string', multiple: true },
   json: { type: 'boolean' },
+  stiffness: { type: 'boolean' },
   help: { type: 'boolean', short: 'h' },
   version: { type: 'boolean', short: 'V' },
 } as const;
@@ -46,7 +47,7 @@ type OptionName = keyof typeof OPTIONS;
 
 /** Which options a command takes. */
 const TAKES: Readonly<Record<'make' | 'prove' | 'check', readonly OptionName[]>> = {
-  make: ['out', 'set', 'machine', 'form', 'gouge', 'excess'],
+  make: ['out', 'set', 'machine', 'form', 'gouge', 'excess', 'stiffness'],
   prove: ['setup', 'set', 'machine', 'form', 'gouge', 'excess', 'json'],
   check: ['set', 'machine'],
 };
@@ -84,7 +85,7 @@ export const readArguments = (args: readonly string[]): Request => {
     case 'make': {
       const out = once('out', values.out);
       if (out === undefined) throw new Failure(`“make” needs --out and a folder; ${HINT}`);
-      return { kind: 'make', out, ...inputs };
+      return { kind: 'make', out, stiffness: values.stiffness ?? false, ...inputs };
     }
     case 'prove': {
       if (program === undefined)

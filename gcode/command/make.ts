@@ -1,6 +1,9 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { provePlan, writePrograms } from '../chain.ts';
+import { plannedHolds, plannedPasses } from '../../toolpath/survival/planned-passes.ts';
+import { surviveRoute } from '../../toolpath/survival/survival.ts';
+import { ASSUMPTIONS, survivalFindings, survivalRows } from '../../toolpath/survival/verdict.ts';
+import { type PlannedPart, provePlan, writePrograms } from '../chain.ts';
 import { slug } from '../program/name.ts';
 import { proofJson } from '../proof/json.ts';
 import { partSvg } from '../sheet/part-svg.ts';
@@ -24,11 +27,13 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
   const programs = writePrograms(part, plan, profile);
   const proof = provePlan(part, plan, programs, profile, request.tolerance);
   const base = slug(part.name);
+  const survival = request.stiffness ? survivalOf(planned) : null;
+  const report = survival === null ? proofJson(proof) : { ...proofJson(proof), survival: survival.json };
   const files = [
     ...programs.map((program) => ({ name: program.fileName, text: program.text })),
     { name: `${base}-table.csv`, text: tableCsv(plan, part) },
     { name: `${base}-sheet.html`, text: sheetHtml(planned, proof) },
-    { name: `${base}-proof.json`, text: `${JSON.stringify(proofJson(proof), null, 2)}\n` },
+    { name: `${base}-proof.json`, text: `${JSON.stringify(report, null, 2)}\n` },
     { name: `${base}.svg`, text: partSvg(part) },
   ];
   writeAll(request.out, files);
@@ -36,13 +41,20 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
     fits: proof.verdict === 'fits',
     lines: [
       ...proofLines(part.name, proof, part.unit),
-      ...findingLines([...planned.findings, ...proof.findings]),
+      ...findingLines([...planned.findings, ...proof.findings, ...(survival?.findings ?? [])]),
       `Written in ${request.out}:`,
       ...files.map((file) => `  ${file.name}`),
       ...staleLines(request.out, base, new Set(programs.map((p) => p.fileName))),
       CAUTION,
     ],
   };
+};
+
+/** Force, bending and hold of every pass, on the stock as it then is. */
+const survivalOf = ({ part, plan, profile }: PlannedPart) => {
+  const passes = surviveRoute(part.bar, plannedHolds(plan), plannedPasses(plan));
+  const findings = survivalFindings(passes, profile);
+  return { findings, json: { assumptions: ASSUMPTIONS, findings, passes: survivalRows(passes) } };
 };
 
 /** A program left over from an earlier making with more setups could be run by mistake. */

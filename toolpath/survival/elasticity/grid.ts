@@ -1,6 +1,6 @@
 import type { HeightMap } from '../../removal/height-map.ts';
 import { type Box, levelFaces, type Window, wallFaces, windowOf } from './faces.ts';
-import { planesThrough } from './planes.ts';
+import { type Face, planesThrough } from './planes.ts';
 
 /**
  * What is left of the bar as rectangular bricks between three sets of planes (mm).
@@ -36,6 +36,12 @@ export interface GridWishes {
   readonly cell?: number;
   /** Greatest thickness of a layer, mm. */
   readonly layer?: number;
+  /** Coordinates that must have a plane of their own: the upper edge and the ends of the jaws, above all. */
+  readonly through?: {
+    readonly xs?: readonly number[];
+    readonly ys?: readonly number[];
+    readonly zs?: readonly number[];
+  };
   /** Planes to use in place of those found in the map, to keep one grid from pass to pass; they must span the material. */
   readonly planes?: { readonly xs: Float64Array; readonly ys: Float64Array; readonly zs: Float64Array };
 }
@@ -77,11 +83,21 @@ export const gridOf = (map: HeightMap, wishes: GridWishes = {}): Grid | undefine
   const cell = wishes.cell ?? DEFAULT_CELL;
   const layer = wishes.layer ?? cell;
   if (!(cell > 0) || !(layer > 0)) throw new RangeError('the bricks of a grid must have a positive size');
-  const { xs, ys, zs } = wishes.planes ?? planesOf(map, window, cell, layer);
+  const { xs, ys, zs } = wishes.planes ?? planesOf(map, window, cell, layer, wishes.through);
   return gridFrom(xs, ys, zs, columnsOf(map, window, xs, ys, zs));
 };
 
-const planesOf = (map: HeightMap, window: Window, cell: number, layer: number) => {
+const planesOf = (
+  map: HeightMap,
+  window: Window,
+  cell: number,
+  layer: number,
+  through: GridWishes['through'] = {},
+) => {
+  const first = (wanted: readonly number[] | undefined, faces: readonly Face[]): Face[] => [
+    ...(wanted ?? []).map((at) => ({ at, weight: Number.POSITIVE_INFINITY })),
+    ...faces,
+  ];
   let bottom = Number.POSITIVE_INFINITY;
   let top = Number.NEGATIVE_INFINITY;
   for (let r = window.r0; r < window.r1; r++) {
@@ -95,9 +111,19 @@ const planesOf = (map: HeightMap, window: Window, cell: number, layer: number) =
   const x = (column: number): number => map.x0 + column * map.cell;
   const y = (row: number): number => map.y0 + row * map.cell;
   return {
-    xs: planesThrough(wallFaces(map, window, 'x', 3 * cell), x(window.c0), x(window.c1), cell),
-    ys: planesThrough(wallFaces(map, window, 'y', 3 * cell), y(window.r0), y(window.r1), cell),
-    zs: planesThrough(levelFaces(map, window, 4 * cell * cell), bottom, top, layer),
+    xs: planesThrough(
+      first(through.xs, wallFaces(map, window, 'x', 3 * cell)),
+      x(window.c0),
+      x(window.c1),
+      cell,
+    ),
+    ys: planesThrough(
+      first(through.ys, wallFaces(map, window, 'y', 3 * cell)),
+      y(window.r0),
+      y(window.r1),
+      cell,
+    ),
+    zs: planesThrough(first(through.zs, levelFaces(map, window, 4 * cell * cell)), bottom, top, layer),
   };
 };
 
