@@ -34,7 +34,7 @@ describe('the verdict turns exactly where the geometry says', () => {
           expect(proof.verdict).toBe(d <= limit ? 'fits' : 'does not fit');
         },
       ),
-      { numRuns: 25 },
+      { numRuns: 25, endOnFailure: true },
     );
   });
 
@@ -48,7 +48,7 @@ describe('the verdict turns exactly where the geometry says', () => {
         expect(Math.abs(proof.excessMax_mm - Math.max(0, off))).toBeLessThan(0.0005);
         expect(proof.verdict).toBe(off >= -0.02 && off <= 0.05 ? 'fits' : 'does not fit');
       }),
-      { numRuns: 25 },
+      { numRuns: 25, endOnFailure: true },
     );
   });
 
@@ -65,7 +65,7 @@ describe('the verdict turns exactly where the geometry says', () => {
         expect(Math.abs(proof.excessMax_mm - Math.max(0, -off))).toBeLessThan(0.0003);
         expect(proof.verdict).toBe(off >= -0.05 && off <= 0.02 ? 'fits' : 'does not fit');
       }),
-      { numRuns: 20 },
+      { numRuns: 20, endOnFailure: true },
     );
   });
 });
@@ -164,7 +164,7 @@ describe('a gouge', () => {
         const step = Math.hypot(end.x - from.x, end.y - from.y, end.z - from.z) / steps;
         expect(found).toBeLessThan(sampled + step + 1e-6);
       }),
-      { numRuns: 150 },
+      { numRuns: 150, endOnFailure: true },
     );
   });
 });

@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import { piecesOf } from '../gcode/proof/pieces.ts';
 import { type Proof, type ProofInput, prove } from '../gcode/proof/proof.ts';
 import type { Bar } from '../sketch/part/part.ts';
 import type { Solid } from '../sketch/part/solid.ts';
 import { polygon, type Region, rectangle, reverseContour } from '../sketch/shape/region.ts';
 import { circle } from '../sketch/shape/segment.ts';
 import type { Cutter } from '../toolpath/machine/cutter.ts';
+import { barMap } from '../toolpath/removal/height-map.ts';
 import { frameOf } from '../toolpath/route/frame.ts';
 import { cutters, POINT } from './proof-plate.ts';
 
@@ -113,6 +115,39 @@ describe('a part cut out by a groove', () => {
     }
   });
 
+  it('fits on told bridges taller than half the bar', () => {
+    const tall = [...groove(2, true), ...groove(4.1, true)].map((l) => l.replace('Z-3', 'Z-1.5'));
+    const told = bridges.map((b) => ({ ...b, height: 2.5 }));
+    const proof = proveOne(block(island), program(...with1, ...tall), { bridges: told }, 1);
+    expect(codes(proof)).toEqual(['bridge-for-hand', 'bridge-for-hand']);
+    expect(proof.verdict).toBe('fits');
+  });
+
+  it('stands alone in the next setup once the frame has come off', () => {
+    const text = program(...with1, ...groove(2, false), ...groove(4.1, false));
+    const hold = {
+      kind: 'vice' as const,
+      jaws: { from: 12, to: 28 },
+      grip: 1,
+      parallels: null,
+      gripped: 'sides',
+    };
+    const setup = (face: 'front' | 'back', lines: string, number: number) => ({
+      number,
+      frame: frameOf(bar, face, 'left-near'),
+      hold,
+      tools: cutters,
+      text: lines,
+    });
+    const idle = program(...with1, 'G0 X5 Y5');
+    const proof = proveOne(block(island), text, {
+      setups: [setup('front', text, 1), setup('back', idle, 2)],
+    });
+    const [min, max] = [proof.setups[1]!.stock_mm.min, proof.setups[1]!.stock_mm.max];
+    for (const [k, v] of [10, 8, -4].entries()) expect(min[k]).toBeCloseTo(v, 5);
+    for (const [k, v] of [30, 22, 0].entries()) expect(max[k]).toBeCloseTo(v, 5);
+  });
+
   it('does not fit on bridges that nobody told of', () => {
     const text = program(...with1, ...groove(2, true), ...groove(4.1, true));
     const proof = proveOne(block(island), text, {}, 1);
@@ -188,6 +223,30 @@ describe('a notch with sharp inner corners', () => {
     expect(proof.excessMax_mm).toBeGreaterThan(0.2);
   });
 
+  it('a small hole near the edge is no corner of the edge', () => {
+    const hole = { segments: [circle({ x: 37, y: 15 }, 1, false)] };
+    const proof = proveOne(block({ contours: [...whole.contours, hole] }), program(...with1, 'G0 X5 Y5'));
+    expect(proof.verdict).toBe('does not fit');
+    expect(codes(proof)).not.toContain('corner-not-reached');
+    expect(codes(proof)).toContain('material-left');
+  });
+
+  it('an open slit narrower than every cutter is a corner at its mouth only', () => {
+    const slit = polygon([
+      { x: 0, y: 0 },
+      { x: 40, y: 0 },
+      { x: 40, y: 14 },
+      { x: 25, y: 14 },
+      { x: 25, y: 16 },
+      { x: 40, y: 16 },
+      { x: 40, y: 30 },
+      { x: 0, y: 30 },
+    ]);
+    const proof = proveOne(block({ contours: [slit] }), program(...with1, 'G0 X5 Y5'));
+    expect(proof.verdict).toBe('does not fit');
+    expect(codes(proof)).toContain('material-left');
+  });
+
   it('a slot narrower than every cutter is no corner', () => {
     const slit = rectangle({ x: 10, y: 14 }, { x: 20, y: 16 }).contours.map(reverseContour);
     const proof = proveOne(block({ contours: [...whole.contours, ...slit] }), program(...with1, 'G0 X5 Y5'));
@@ -239,6 +298,13 @@ describe('a blind hole', () => {
     const proof = proveOne(wanted, drill(2.1 + point, 14.9));
     expect(codes(proof)).toContain('gouge-wall');
     expect(proof.gougeMax_mm).toBeGreaterThanOrEqual(0.0999);
+  });
+
+  it('a cone drilled where no hole is wanted is a gouge as deep as its tip', () => {
+    const text = program('T3 M6', 'S900 M3', 'G0 Z10', 'G0 X8 Y8', 'G0 Z1', 'G1 Z-1 F40', 'G0 Z10');
+    const proof = proveOne(wanted, text);
+    expect(codes(proof)).toContain('gouge-floor');
+    expect(proof.gougeMax_mm).toBeCloseTo(1, 3);
   });
 
   it('the cone is not forgiven under a wider pocket', () => {
@@ -301,6 +367,17 @@ describe('ramps and helices are judged where they are, not where they end', () =
     expect(codes(proof)).toContain('web-not-released');
   });
 
+  it('a wall finished on the way down a ramp only keeps its skin where the ramp was still high', () => {
+    const wanted = block(rectangle({ x: 0, y: 0 }, { x: 30, y: 30 }));
+    const clear = [38, 33.1].flatMap((x) => [`G0 X${x} Y-5`, 'G0 Z-4.1', 'G1 Y35 F100', 'G0 Z10']);
+    const ramp = (z: number): string[] => ['G0 X33 Y-5', `G0 Z${z}`, 'G1 Y35 Z-4.1 F80', 'G0 Z10'];
+    const sloped = proveOne(wanted, program(...with1, ...clear, ...ramp(0)));
+    expect(codes(sloped)).toEqual(['wall-excess']);
+    expect(sloped.excessMax_mm).toBeCloseTo(0.1, 3);
+    expect(sloped.findings[0]!.at!.y).toBeLessThan(25);
+    expect(proveOne(wanted, program(...with1, ...clear, ...ramp(-4.1))).verdict).toBe('fits');
+  });
+
   it('a ramp that dips 0.1 under a floor at its middle is a gouge of 0.1', () => {
     const pocket: Solid = {
       slabs: [
@@ -328,4 +405,17 @@ describe('ramps and helices are judged where they are, not where they end', () =
     expect(at.x).toBeCloseTo(20, 1);
     expect(codes(proof)).toContain('corner-not-reached');
   });
+});
+
+it('material that touches only edge to edge in height is not one piece', () => {
+  const map = barMap({ ...bar, length: 0.4, width: 0.2 }, 0.1);
+  // Left half: the lower 2 mm stand; right half: the upper 2 mm.
+  for (let i = 0; i < map.top.length; i++) {
+    if (i % map.columns < 2) map.top[i] = 2;
+    else map.bottom[i] = 2;
+  }
+  const { pieces } = piecesOf(map, () => false);
+  expect(pieces.map((p) => p.cells)).toEqual([4, 4]);
+  map.top[1] = 2.5;
+  expect(piecesOf(map, () => false).pieces.map((p) => p.cells)).toEqual([8]);
 });

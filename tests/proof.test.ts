@@ -23,7 +23,7 @@ const fromEnd = (f: ProofFinding): number => Math.hypot(f.at!.x - 40, f.at!.y - 
 
 describe('the good programs', () => {
   it('fit, with nothing to find', () => {
-    const proof = proveFront({});
+    const proof = prove({ ...plateInput(frontProgram()), cell: 0.1 });
     expect(proof.findings).toEqual([]);
     expect(proof.verdict).toBe('fits');
     expect(proof.gougeMax_mm).toBeLessThan(0.001);
@@ -190,6 +190,9 @@ describe('a planted fault is found, with its place and its amount', () => {
     const wide = { ...second!.hold, jaws: { from: 30, to: 50 }, parallels: null };
     const held = prove({ ...input, setups: [first!, { ...second!, hold: wide, text }] });
     expect(held.setups[1]!.jawHits).toBe(0);
+    const otherSide = text.replace('Y3.4', 'Y16.6');
+    const other = prove({ ...input, setups: [first!, { ...second!, hold, text: otherSide }] });
+    expect(other.setups[1]!.jawHits).toBe(2);
   });
 
   it('a parallel under the slot', () => {
@@ -315,6 +318,16 @@ describe('a planted fault is found, with its place and its amount', () => {
     const f = find(proof, 'web-not-released');
     expect(fromEnd(f)).toBeLessThan(3);
     expect(proof.verdict).toBe('does not fit');
+  });
+
+  it('a hole drilled so that its cone just breaks through, not its full diameter', () => {
+    // Full diameter ends 0.1 above the back: a ring stands there, 0.1 tan 59° wide at the back face.
+    const point = 3 / Math.tan((59 * Math.PI) / 180);
+    const proof = proveFront({ drillDepth: 5.9 + point });
+    const f = find(proof, 'wall-excess');
+    expect(proof.excessMax_mm).toBeCloseTo(0.1 * Math.tan((59 * Math.PI) / 180), 3);
+    expect(fromEnd(f)).toBeCloseTo(3, 6);
+    expect(f.message).toContain('between Z 0.00 and 0.10');
   });
 
   it('a hole drilled off its centre by 0.03', () => {

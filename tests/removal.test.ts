@@ -117,7 +117,7 @@ describe('the sweep', () => {
         expect(lower).toBe(0);
         expect(higher).toBeLessThanOrEqual(6);
       }),
-      { numRuns: 60 },
+      { numRuns: 60, endOnFailure: true },
     );
   });
 
@@ -139,7 +139,7 @@ describe('the sweep', () => {
         // A middle that lies on the very edge may fall to either side by rounding.
         expect(unlike).toBeLessThanOrEqual(1);
       }),
-      { numRuns: 60 },
+      { numRuns: 60, endOnFailure: true },
     );
   });
 
@@ -263,7 +263,7 @@ describe('the film', () => {
           expect(sameHeights(start.top, untouched.top)).toBe(true);
         },
       ),
-      { numRuns: 60 },
+      { numRuns: 60, endOnFailure: true },
     );
   });
 

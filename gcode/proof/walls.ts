@@ -2,7 +2,7 @@ import type { Bar } from '../../sketch/part/part.ts';
 import type { Solid } from '../../sketch/part/solid.ts';
 import type { Point } from '../../sketch/shape/point.ts';
 import { directionAlong, pointAlong, type Segment, segmentLength } from '../../sketch/shape/segment.ts';
-import { type CutPath, lowestTip, sharesBelow, stretch, upOf } from './cut-path.ts';
+import { type CutPath, lowestTip, radiusAbove, sharesBelow, stretch, upOf } from './cut-path.ts';
 import { distanceTo, indexPaths } from './path-index.ts';
 
 /** A place on a wanted wall where material stands proud of it, over a run of heights. */
@@ -118,7 +118,7 @@ const slicesOf = (bottom: number, top: number, paths: readonly CutPath[]): reado
   const levels = [bottom, top];
   for (const path of paths) {
     const up = upOf(path.face);
-    for (const u of [path.u0 + path.point, path.u1 + path.point]) {
+    for (const u of [path.u0, path.u1, path.u0 + path.point, path.u1 + path.point]) {
       const z = up * u;
       if (z > bottom && z < top) levels.push(z);
     }
@@ -145,17 +145,29 @@ const shortfalls = (p: Point, near: readonly CutPath[], slices: readonly Slice[]
     .map((path) => ({ path, amount: distanceTo(path.segment, p.x, p.y) - path.radius }))
     .filter((c) => c.amount < FARTHEST)
     .sort((a, b) => a.amount - b.amount);
-  return slices.map(({ middle }) => {
+  return slices.map((slice) => {
     let best: Shortfall = { amount: FARTHEST, setup: -1 };
     for (const { path, amount } of by) {
       if (amount >= best.amount) break;
-      const height = upOf(path.face) * middle - path.point;
+      const height = upOf(path.face) * slice.middle;
       if (lowestTip(path) > height) continue;
-      const reached = path.u0 <= height && path.u1 <= height ? amount : rampShortfall(path, height, p);
+      const reached =
+        path.point > 0
+          ? amount + path.radius - coneRadius(path, slice)
+          : path.u0 <= height && path.u1 <= height
+            ? amount
+            : rampShortfall(path, height, p);
       if (reached < best.amount) best = { amount: reached, setup: path.setup };
     }
     return best;
   });
+};
+
+/** Radius of a pointed cutter where it is narrowest in a slice: at the end towards its tip. A sloping path counts as its high end. */
+const coneRadius = (path: CutPath, slice: Slice): number => {
+  const low = path.face === 'front' ? slice.bottom : -slice.top;
+  const tip = path.length < 1e-6 ? lowestTip(path) : Math.max(path.u0, path.u1);
+  return radiusAbove(path, low - tip);
 };
 
 /** Shortfall of the stretch of a ramp that lies at or under a height. */
