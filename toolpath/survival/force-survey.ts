@@ -3,7 +3,7 @@ import type { Cutter } from '../machine/cutter.ts';
 import type { HeightMap } from '../removal/height-map.ts';
 import type { Stroke } from '../removal/stroke.ts';
 import { sweep } from '../removal/sweep.ts';
-import type { Frame } from '../route/frame.ts';
+import { type Frame, toPart, toProgram } from '../route/frame.ts';
 import type { CuttingForceData } from './cutting-force.ts';
 import { drillingForce } from './drilling-force.ts';
 import { buriedAngle, engagementAt } from './engagement.ts';
@@ -103,6 +103,7 @@ const surveyPass = (map: HeightMap, pass: SurveyPass, data: CuttingForceData): P
         }
       }
     }
+    const middle = pass.cutter.kind === 'drill' ? middleOf(map, pass.frame, stroke.to) : stroke.to;
     const bite = sweep(map, stroke, pass.cutter, pass.frame);
     removed += bite.volume;
     if (pass.cutter.kind === 'drill' && bite.volume > 0.01) {
@@ -117,7 +118,7 @@ const surveyPass = (map: HeightMap, pass: SurveyPass, data: CuttingForceData): P
       power = Math.max(power, drilling.power);
       thrust = Math.max(thrust, drilling.thrust);
       places.push({
-        at: stroke.to,
+        at: middle,
         travel: 0,
         push: { x: 0, y: 0, z: -drilling.thrust },
         most: 0,
@@ -129,6 +130,17 @@ const surveyPass = (map: HeightMap, pass: SurveyPass, data: CuttingForceData): P
   const kept = farApart(places);
   const most = kept[0]?.most ?? 0;
   return { label: pass.label, setup: pass.setup, places: kept, most, torque, power, thrust, chip, removed };
+};
+
+/** A place moved to half the height of the material there. */
+const middleOf = (map: HeightMap, frame: Frame, at: Point3): Point3 => {
+  const p = toPart(frame, at);
+  const column = Math.floor((p.x - map.x0) / map.cell);
+  const row = Math.floor((p.y - map.y0) / map.cell);
+  const i = row * map.columns + column;
+  const inside = column >= 0 && row >= 0 && column < map.columns && row < map.rows;
+  if (!inside || map.top[i]! <= map.bottom[i]!) return at;
+  return toProgram(frame, { ...p, z: (map.top[i]! + map.bottom[i]!) / 2 });
 };
 
 interface Look {

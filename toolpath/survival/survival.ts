@@ -62,7 +62,7 @@ const PATCH = 0.8;
 
 /**
  * Force, bending and hold for every pass of a route, on the stock as it then is. The stock after a pass is used for the
- * bending of that pass, which is on the careful side. Throws nothing; a pass that leaves nothing in the jaws has no
+ * bending of that pass, which is on the careful side; for a drill, the stock before it. Throws nothing; a pass that leaves nothing in the jaws has no
  * movement and a hold of nothing.
  */
 export const surviveRoute = (
@@ -81,9 +81,11 @@ export const surviveRoute = (
     if (current !== pass.setup) gripped = copyMap(map);
     current = pass.setup;
     const setup = setups.find((s) => s.number === pass.setup);
+    // A drill presses on what is still solid under it; a cutter on what it leaves.
+    const solid = pass.cutter.kind === 'drill' ? copyMap(map) : map;
     const [force] = surveyForces(map, [pass], data);
     if (!setup || !force) continue;
-    results.push(surviveOne(bar, setup, gripped, map, pass, force, terms));
+    results.push(surviveOne(bar, setup, gripped, solid, pass, force, terms));
     terms.progress?.(i + 1, passes.length);
   }
   return results;
