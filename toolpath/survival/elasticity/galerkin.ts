@@ -136,39 +136,44 @@ const mix = (matrix: Float64Array, low: number, high: number, step: number, s: n
   }
 };
 
+/** Where corner c of a cell lies from corner r, as one of 27 places; they run in the order of the numbers in `id`. */
+const placeFrom = (r: number, c: number): number => {
+  const away = (bit: number): number => ((c >> bit) & 1) - ((r >> bit) & 1) + 1;
+  return 9 * away(0) + 3 * away(1) + away(2);
+};
+const PLACES = Int32Array.from({ length: 64 }, (_, n) => placeFrom(n >> 3, n & 7));
+
 /** Sums the cells' matrices into rows of blocks; each row's blocks are sorted by column. */
 export const assemble = (coarse: CoarseGrid, cells: Cells): Blocks => {
   const { id, nodes, ny, nz } = coarse;
-  const neighbours: number[][] = Array.from({ length: nodes }, () => []);
-  const cornersOf = (base: number): number[] =>
-    Array.from({ length: 8 }, (_, n) => id[base + stepOf(n, ny, nz)]!);
+  const steps = Array.from({ length: 8 }, (_, n) => stepOf(n, ny, nz));
+  const corners = new Int32Array(8);
+  // First which of its 27 neighbours each node meets, then where each block lies, then the sums.
+  const slots = new Int32Array(27 * nodes).fill(-1);
   for (const base of cells.keys()) {
-    const corners = cornersOf(base);
-    for (const from of corners) for (const to of corners) neighbours[from]!.push(to);
+    for (let n = 0; n < 8; n++) corners[n] = id[base + steps[n]!]!;
+    for (let n = 0; n < 64; n++) slots[27 * corners[n >> 3]! + PLACES[n]!] = corners[n & 7]!;
   }
   const start = new Int32Array(nodes + 1);
-  const lists = neighbours.map((list) => [...new Set(list)].sort((a, b) => a - b));
-  for (let row = 0; row < nodes; row++) start[row + 1] = start[row]! + lists[row]!.length;
-  const column = Int32Array.from(lists.flat());
-  const values = new Float64Array(9 * column.length);
-  const slotOf = (row: number, to: number): number => {
-    let low = start[row]!;
-    let high = start[row + 1]! - 1;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (column[middle]! < to) low = middle + 1;
-      else high = middle;
+  let count = 0;
+  for (let n = 0; n < slots.length; n++) if (slots[n]! >= 0) count++;
+  const column = new Int32Array(count);
+  count = 0;
+  for (let n = 0; n < slots.length; n++) {
+    if (slots[n]! >= 0) {
+      column[count] = slots[n]!;
+      slots[n] = count++;
     }
-    return low;
-  };
+    if (n % 27 === 26) start[(n + 1) / 27] = count;
+  }
+  const values = new Float64Array(9 * count);
   for (const [base, matrix] of cells) {
-    const corners = cornersOf(base);
-    for (let r = 0; r < 8; r++) {
-      for (let c = 0; c < 8; c++) {
-        const block = 9 * slotOf(corners[r]!, corners[c]!);
-        for (let n = 0; n < 9; n++) {
-          values[block + n]! += matrix[(r * 3 + ((n / 3) | 0)) * 24 + c * 3 + (n % 3)]!;
-        }
+    for (let n = 0; n < 8; n++) corners[n] = id[base + steps[n]!]!;
+    for (let n = 0; n < 64; n++) {
+      const block = 9 * slots[27 * corners[n >> 3]! + PLACES[n]!]!;
+      const from = 72 * (n >> 3) + 3 * (n & 7);
+      for (let a = 0; a < 3; a++) {
+        for (let b = 0; b < 3; b++) values[block + 3 * a + b]! += matrix[from + 24 * a + b]!;
       }
     }
   }

@@ -21,6 +21,7 @@ export interface Sorted {
 
 interface Heap {
   readonly bricks: number[];
+  /** Its nodes with a held unknown, and those it shares with other heaps. */
   readonly nodes: Set<number>;
   volume: number;
   readonly moment: [number, number, number];
@@ -32,7 +33,7 @@ interface Heap {
  * edge that two pieces share does not count as a joint unless it stops every turn.
  */
 export const sortPieces = (grid: Grid, free: Uint8Array): Sorted => {
-  const heaps = heapsOf(grid);
+  const heaps = heapsOf(grid, free);
   const heights = placesOf(grid);
   const anchored = new Uint8Array(grid.nodes);
   const waiting = new Set(heaps);
@@ -67,7 +68,7 @@ export const sortPieces = (grid: Grid, free: Uint8Array): Sorted => {
   return { held: waiting.size < heaps.length, loose, grid: { ...grid, share, stiffness, bricks } };
 };
 
-const heapsOf = (grid: Grid): Heap[] => {
+const heapsOf = (grid: Grid, free: Uint8Array): Heap[] => {
   const { nx, low, high, offset, share } = grid;
   const parent = Int32Array.from(share.keys());
   const rootOf = (brick: number): number => {
@@ -94,6 +95,7 @@ const heapsOf = (grid: Grid): Heap[] => {
     }
   }
   const heaps = new Map<number, Heap>();
+  const owner = new Int32Array(grid.nodes).fill(-1);
   eachBrick(grid, (i, j, k, corners, brick) => {
     const root = rootOf(brick);
     let heap = heaps.get(root);
@@ -106,7 +108,14 @@ const heapsOf = (grid: Grid): Heap[] => {
     const [z0, z1] = [grid.zs[k]!, grid.zs[k + 1]!];
     const volume = grid.share[brick]! * brickAt(grid, i, j, k).volume;
     heap.bricks.push(brick);
-    for (const n of corners) heap.nodes.add(n);
+    for (const n of corners) {
+      const first = owner[n]!;
+      if (first === root) continue;
+      owner[n] = root;
+      if (first >= 0) heaps.get(first)!.nodes.add(n);
+      if (first >= 0 || free[3 * n] === 0 || free[3 * n + 1] === 0 || free[3 * n + 2] === 0)
+        heap.nodes.add(n);
+    }
     heap.volume += volume;
     heap.moment[0] += (volume * (x0 + x1)) / 2;
     heap.moment[1] += (volume * (y0 + y1)) / 2;
@@ -121,7 +130,7 @@ const RIGID = 1e-9;
 /** Whether the held unknowns of a piece leave its six rigid movements no way: their Gram matrix has full rank. */
 const isHeld = (heap: Heap, places: Float64Array, free: Uint8Array, anchored: Uint8Array): boolean => {
   const middle = heap.moment.map((m) => m / heap.volume) as [number, number, number];
-  let reach = 0;
+  let reach = Number.MIN_VALUE;
   for (const n of heap.nodes) {
     for (let a = 0; a < 3; a++) reach = Math.max(reach, Math.abs(places[3 * n + a]! - middle[a]!));
   }

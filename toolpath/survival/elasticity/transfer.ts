@@ -20,9 +20,10 @@ type Gather = (x: Place, y: Place, z: Place) => void;
 const gatherer = (coarse: CoarseGrid, count: number) => {
   const { ny, nz, id } = coarse;
   const start = new Int32Array(count + 1);
-  const node: number[] = [];
-  const weight: number[] = [];
+  const node = new Int32Array(8 * count);
+  const weight = new Float64Array(8 * count);
   let fine = 0;
+  let used = 0;
   const add: Gather = (x, y, z) => {
     const base = (x[0] * (ny + 1) + y[0]) * (nz + 1) + z[0];
     for (let n = 0; n < 8; n++) {
@@ -32,18 +33,18 @@ const gatherer = (coarse: CoarseGrid, count: number) => {
         (n >> 2 === 1 ? z[1] : 1 - z[1]);
       const at = id[base + stepOf(n, ny, nz)]!;
       if (share < 1e-12 || at < 0) continue;
-      node.push(at);
-      weight.push(share);
+      node[used] = at;
+      weight[used++] = share;
     }
     fine++;
-    start[fine] = node.length;
+    start[fine] = used;
   };
   const done = (): Transfer => ({
     fine: count,
     coarse: coarse.nodes,
     start,
-    node: Int32Array.from(node),
-    weight: Float64Array.from(weight),
+    node: node.slice(0, used),
+    weight: weight.slice(0, used),
   });
   return { add, done };
 };
