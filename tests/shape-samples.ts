@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { difference } from '../sketch/shape/boolean.ts';
+import { isSameCurve } from '../sketch/shape/curve.ts';
 import { type Point, polar } from '../sketch/shape/point.ts';
 import { type Contour, contourArea, polygon, type Region, worstGap } from '../sketch/shape/region.ts';
 import {
@@ -95,6 +96,23 @@ const faultsOfArc = (s: Extract<Segment, { kind: 'arc' }>, i: number): readonly 
   if (astray > 0.003) faults.push(`arc ${i}'s sweep ends ${astray} from its end`);
   return faults;
 };
+
+/**
+ * Everything that a recovered region should not hold, in words: what is unsound, and neighbours on one line or circle
+ * that ought to be one segment or to have cancelled.
+ */
+export const untidyIn = (region: Region): readonly string[] => [
+  ...faultsOf(region),
+  ...region.contours.flatMap(({ segments }, c) =>
+    segments.length < 2
+      ? []
+      : segments.flatMap((s, i) =>
+          isSameCurve(s, segments[(i + 1) % segments.length]!)
+            ? [`contour ${c}: segments ${i} and ${(i + 1) % segments.length} lie on one curve`]
+            : [],
+        ),
+  ),
+];
 
 /** Places spread along every boundary, about `step` apart, with neither end of a segment left out. */
 export const boundaryPoints = (region: Region, step: number): readonly Point[] =>

@@ -1,6 +1,5 @@
 import { clip } from './clipping.ts';
 import { moveSideways } from './offset.ts';
-import { distance } from './point.ts';
 import { type Contour, disc, NOTHING, type Path, type Region } from './region.ts';
 import { reverseSegment, segmentLength } from './segment.ts';
 import { SAME_POINT } from './tolerance.ts';
@@ -10,18 +9,8 @@ export const thicken = (path: Path, radius: number): Region => {
   const place = path.segments[0]?.from;
   if (!place) return NOTHING;
   const segments = path.segments.filter((s) => segmentLength(s) > SAME_POINT);
-  const first = segments[0];
-  const last = segments[segments.length - 1];
-  if (!first || !last) return disc(place, radius);
-  const back = [...segments].reverse().map(reverseSegment);
-  const closed = distance(first.from, last.to) < 1e-6;
-  const loops: Contour[] = closed
-    ? [{ segments }, { segments: back }]
-    : [{ segments: [...segments, ...back] }];
-  return clip(
-    loops.map((loop) => moveSideways(loop, radius)),
-    [],
-    'union',
-    'positive',
-  );
+  if (segments.length === 0) return disc(place, radius);
+  // There along one side, round the end, and back along the other: all that is gone round at least once is swept.
+  const round: Contour = { segments: [...segments, ...[...segments].reverse().map(reverseSegment)] };
+  return clip([moveSideways(round, radius)], [], 'union', 'positive');
 };
