@@ -79,11 +79,8 @@ export const SecondView = (p: DeskProps) => {
   const unit = drawing.part.unit;
   const u = unit === 'mm' ? 'mm' : 'in';
   const left = p.bench.sections.value[index]?.webLeft ?? null;
-  const web = finished
-    ? ''
-    : left === null
-      ? 'no web on this line'
-      : `web ${figure(left, unit)} ${u}, hatched`;
+  const silent = finished || (stage.value === 'Hold' && left === null);
+  const web = silent ? '' : left === null ? 'no web on this line' : `web ${figure(left, unit)} ${u}, hatched`;
   const moment = finished
     ? 'the finished part'
     : stage.value === 'Hold'
