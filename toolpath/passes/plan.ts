@@ -14,6 +14,7 @@ import { type MillingStep, millStep } from './milling.ts';
 import type { Plan, PlannedSetup, PlannedStep } from './pass.ts';
 import { checkStep, holdFindings, leftoverFindings, routeFindings, travelFindings } from './plan-checks.ts';
 import { bareSlabs, type Scene } from './scene.ts';
+import { holdTermFindings, termFindings } from './term-checks.ts';
 import { slabsInPart, slabsInProgram, stockBox, type Workpiece } from './workpiece.ts';
 
 /** The bar before anything is cut, sawn ends and all, in the part's coordinates. */
@@ -75,11 +76,14 @@ const planSetup = (
     bare: bareSlabs(part, frame),
     steps,
   };
-  const findings: Finding[] = [...holdFindings(scene)];
+  const findings: Finding[] = [...holdTermFindings(part, setup), ...holdFindings(scene)];
   const planned: PlannedStep[] = [];
   for (const step of setup.steps) {
     const cutter = profile.cutters.find((c) => c.name === step.cutter);
     if (!cutter) continue;
+    const amiss = termFindings(part, setup, step, cutter, profile);
+    findings.push(...amiss);
+    if (amiss.length > 0) continue;
     const terms = runningTerms(part.bar.material, cutter, profile, workOf(step));
     const speed = step.speed ?? terms.speed;
     const share = step.kind === 'release' ? step.feedShare : 1;
