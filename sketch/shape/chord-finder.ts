@@ -1,25 +1,27 @@
 import type { IntPoint } from 'clipper-lib';
-import { isSameCurve } from './curve.ts';
 import type { Chord } from './image.ts';
-import type { Segment } from './segment.ts';
 
 /** An edge of the image lies on a chord when both its ends are this near, in units: rounding moves each by one or two. */
 const NEAR = 3;
-
-/** Side of a square of the grid, in units: about as long as a chord of a small arc. */
+/** Side of a cell of the grid, in units: somewhat longer than the chords of small arcs. */
 const CELL = 4000;
-
-/** A chord that lies in more squares than this is asked about every edge instead. */
+/** A chord over more cells than this is kept aside and looked at every time. */
 const MOST_CELLS = 40;
 
-/** The chord that an edge from one corner to the next lies on, the curve wished for first; null when there is none. */
-export type ChordFinder = (a: IntPoint, b: IntPoint, wished: Segment | null) => Chord | null;
+/** Knows where the chords of an image lie. */
+export interface ChordFinder {
+  /**
+   * The chord that an edge lies on, or null. Most edges are a chord just as it was and are known by their ends; the
+   * rest were cut or moved a unit or two where edges cross. Of chords that lie alike, one that is liked wins.
+   */
+  readonly under: (a: IntPoint, b: IntPoint, isLiked: (chord: Chord) => boolean) => Chord | null;
+  /** An end of a chord that the edge runs over, the one nearest to its middle, or null. */
+  readonly cornerUnder: (a: IntPoint, b: IntPoint) => IntPoint | null;
+}
 
-/** Finds the chord that an image edge lies on, through a coarse grid over all chords. */
 export const chordFinder = (chords: readonly Chord[]): ChordFinder => {
   const grid = new Map<number, Chord[]>();
   const long: Chord[] = [];
-  const key = (i: number, j: number): number => i * 1_000_003 + j;
   for (const chord of chords) {
     const i0 = Math.floor((Math.min(chord.ax, chord.bx) - NEAR) / CELL);
     const i1 = Math.floor((Math.max(chord.ax, chord.bx) + NEAR) / CELL);
@@ -31,40 +33,60 @@ export const chordFinder = (chords: readonly Chord[]): ChordFinder => {
     }
     for (let i = i0; i <= i1; i++) {
       for (let j = j0; j <= j1; j++) {
-        const k = key(i, j);
-        const there = grid.get(k);
+        const there = grid.get(cellKey(i, j));
         if (there) there.push(chord);
-        else grid.set(k, [chord]);
+        else grid.set(cellKey(i, j), [chord]);
       }
     }
   }
-  return (a, b, wished) => {
-    const mx = (a.X + b.X) / 2;
-    const my = (a.Y + b.Y) / 2;
+  const under: ChordFinder['under'] = (a, b, isLiked) => {
+    const i = Math.floor((a.X + b.X) / 2 / CELL);
+    const j = Math.floor((a.Y + b.Y) / 2 / CELL);
     let best: Chord | null = null;
     let least = Number.POSITIVE_INFINITY;
     const consider = (chord: Chord): void => {
       const away = strayFrom(chord, a, b);
       if (away === null) return;
-      // Of two chords that lie alike, the one whose curve is being followed already wins.
-      const rank = away - (wished !== null && isSameCurve(chord.source, wished) ? 2 : 0);
+      const rank = away - (isLiked(chord) ? 2 : 0);
       if (rank < least) {
         least = rank;
         best = chord;
       }
     };
-    for (const chord of grid.get(key(Math.floor(mx / CELL), Math.floor(my / CELL))) ?? []) consider(chord);
+    for (const chord of grid.get(cellKey(i, j)) ?? []) consider(chord);
     for (const chord of long) consider(chord);
     return best;
   };
+  // Seldom asked for, so that no grid is kept for it.
+  const cornerUnder: ChordFinder['cornerUnder'] = (a, b) => {
+    const l = Math.hypot(b.X - a.X, b.Y - a.Y);
+    let best: IntPoint | null = null;
+    let least = l / 2 - NEAR;
+    for (const { bx, by } of chords) {
+      const along = ((bx - a.X) * (b.X - a.X) + (by - a.Y) * (b.Y - a.Y)) / l;
+      const across = Math.abs((bx - a.X) * (b.Y - a.Y) - (by - a.Y) * (b.X - a.X)) / l;
+      if (across > NEAR || Math.abs(along - l / 2) >= least) continue;
+      least = Math.abs(along - l / 2);
+      best = { X: bx, Y: by };
+    }
+    return best;
+  };
+  return { under, cornerUnder };
 };
+
+const cellKey = (i: number, j: number): number => i * 1_000_003 + j;
+
+/** An edge that is the chord itself is the better match by this much, in units. */
+const ITSELF = -4;
 
 /** How far the ends of an edge lie from a chord, summed, in units; null when either is not on it. */
 const strayFrom = (chord: Chord, a: IntPoint, b: IntPoint): number | null => {
-  const dx = chord.bx - chord.ax;
-  const dy = chord.by - chord.ay;
+  const { ax, ay, bx, by } = chord;
+  if (a.X === ax && a.Y === ay && b.X === bx && b.Y === by) return ITSELF;
+  if (a.X === bx && a.Y === by && b.X === ax && b.Y === ay) return ITSELF;
+  const dx = bx - ax;
+  const dy = by - ay;
   const length = Math.sqrt(dx * dx + dy * dy);
-  if (length === 0) return null;
   const first = across(chord, dx / length, dy / length, length, a);
   if (first > NEAR) return null;
   const second = across(chord, dx / length, dy / length, length, b);

@@ -101,6 +101,17 @@ export const shareOfArc = (a: Arc, p: Point): number | null => {
   return t <= 1 + 1e-9 ? Math.min(1, Math.max(0, t)) : null;
 };
 
+/** How far along (0 to 1) a point of the segment's own line or circle lies; null where the segment does not reach it. */
+export const shareOf = (s: Segment, p: Point): number | null => {
+  if (s.kind === 'arc') return shareOfArc(s, p);
+  const d = subtract(s.to, s.from);
+  const l2 = dot(d, d);
+  if (l2 === 0) return distance(p, s.from) < 1e-9 ? 0 : null;
+  const t = dot(subtract(p, s.from), d) / l2;
+  const slack = 1e-9 / Math.sqrt(l2);
+  return t < -slack || t > 1 + slack ? null : Math.min(1, Math.max(0, t));
+};
+
 /** The place on a segment nearest to a point: distance in mm, share along it, and the place itself. */
 export const nearestOn = (s: Segment, p: Point): { distance: number; share: number; point: Point } => {
   if (s.kind === 'line') {
