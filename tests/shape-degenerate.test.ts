@@ -261,6 +261,26 @@ describe('tiny things', () => {
   });
 });
 
+describe('shapes moved inward by more than all they have', () => {
+  test('crescents of opposite hands that leave a disc round a rounded rectangle are gone, and stay gone', () => {
+    // Their arcs pass their own centres, and the raw offset gets into a tangle that rounds off to slivers.
+    const shape = difference(disc({ x: 0, y: 0 }, 4.0486), roundedRectangle({ x: 0, y: 0 }, 7.1, 6.9, 3.1));
+    expect(shape.contours.length).toBeGreaterThan(1);
+    for (let d = 0.6; d < 6; d += 0.0371) {
+      expect(isEmpty(offset(shape, -d))).toBe(true);
+      expect(isEmpty(offset(offset(shape, -d), d))).toBe(true);
+    }
+  });
+
+  test('segments of a disc are gone at every distance', () => {
+    const disc1 = disc({ x: 0.2, y: 0 }, 1);
+    for (const cutAt of [-0.5, 0, 0.3, 0.5, 0.9]) {
+      const cap = difference(disc1, rectangle({ x: -9, y: -9 }, { x: cutAt, y: 9 }));
+      for (let d = 1.01; d < 4; d += 0.0237) expect(isEmpty(offset(cap, -d))).toBe(true);
+    }
+  });
+});
+
 describe('large things', () => {
   test('a bar of ten metres round a lever loses nothing of the lever', () => {
     const far = rectangle({ x: -1e4, y: -1e4 }, { x: 1e4, y: 1e4 });
