@@ -11,6 +11,14 @@ import { applyRouteDocument } from '../toolpath/route/document.ts';
 import { toPart } from '../toolpath/route/frame.ts';
 import { proposeRoute } from '../toolpath/route/propose.ts';
 import type { Route } from '../toolpath/route/route.ts';
+import { plannedHolds, plannedPasses } from '../toolpath/survival/planned-passes.ts';
+import { type SurvivalTerms, surviveRoute } from '../toolpath/survival/survival.ts';
+import {
+  ASSUMPTIONS,
+  type SurvivalRow,
+  survivalFindings,
+  survivalRows,
+} from '../toolpath/survival/verdict.ts';
 import { programFileName } from './program/name.ts';
 import { writeProgram } from './program/write.ts';
 import { type Proof, type ProofInput, prove } from './proof/proof.ts';
@@ -147,6 +155,23 @@ export const provePlan = (
   profile: MachineProfile,
   tolerance: ProofInput['tolerance'] = FIT,
 ): Proof => prove(proofInput(part, plan, programs, profile, tolerance));
+
+/** Estimates of force, bending and hold for every pass, as they are written to a file. */
+export interface Survival {
+  readonly assumptions: readonly string[];
+  readonly findings: readonly Finding[];
+  readonly passes: readonly SurvivalRow[];
+}
+
+/** Force, bending and hold of every pass, on the stock as it then is. */
+export const survive = ({ part, plan, profile }: PlannedPart, terms: SurvivalTerms = {}): Survival => {
+  const passes = surviveRoute(part.bar, plannedHolds(plan), plannedPasses(plan), terms);
+  return {
+    assumptions: ASSUMPTIONS,
+    findings: survivalFindings(passes, profile),
+    passes: survivalRows(passes),
+  };
+};
 
 /** The whole chain at once. Errors anywhere before the proof refuse the part, and nothing is written. */
 export const makeAll = (text: string, terms: Terms = {}): Made | Refused => {

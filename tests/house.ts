@@ -76,6 +76,7 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
   'gcode/chain.ts': {
     pure: true,
     uses: [
+      'toolpath/survival',
       'sketch/part',
       'toolpath/machine',
       'toolpath/route',

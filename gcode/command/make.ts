@@ -1,9 +1,6 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { plannedHolds, plannedPasses } from '../../toolpath/survival/planned-passes.ts';
-import { surviveRoute } from '../../toolpath/survival/survival.ts';
-import { ASSUMPTIONS, survivalFindings, survivalRows } from '../../toolpath/survival/verdict.ts';
-import { type PlannedPart, provePlan, writePrograms } from '../chain.ts';
+import { provePlan, survive, writePrograms } from '../chain.ts';
 import { slug } from '../program/name.ts';
 import { proofJson } from '../proof/json.ts';
 import { partSvg } from '../sheet/part-svg.ts';
@@ -27,8 +24,8 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
   const programs = writePrograms(part, plan, profile);
   const proof = provePlan(part, plan, programs, profile, request.tolerance);
   const base = slug(part.name);
-  const survival = request.stiffness ? survivalOf(planned) : null;
-  const report = survival === null ? proofJson(proof) : { ...proofJson(proof), survival: survival.json };
+  const survival = request.stiffness ? survive(planned) : null;
+  const report = survival === null ? proofJson(proof) : { ...proofJson(proof), survival };
   const files = [
     ...programs.map((program) => ({ name: program.fileName, text: program.text })),
     { name: `${base}-table.csv`, text: tableCsv(plan, part) },
@@ -48,13 +45,6 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
       CAUTION,
     ],
   };
-};
-
-/** Force, bending and hold of every pass, on the stock as it then is. */
-const survivalOf = ({ part, plan, profile }: PlannedPart) => {
-  const passes = surviveRoute(part.bar, plannedHolds(plan), plannedPasses(plan));
-  const findings = survivalFindings(passes, profile);
-  return { findings, json: { assumptions: ASSUMPTIONS, findings, passes: survivalRows(passes) } };
 };
 
 /** A program left over from an earlier making with more setups could be run by mistake. */

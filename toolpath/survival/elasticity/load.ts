@@ -1,3 +1,4 @@
+import { emptyBand, factorBand, solveBand } from './band.ts';
 import { conjugateGradients, dot, type Run, type SolveTerms } from './conjugate-gradients.ts';
 import type { HeldStock } from './held.ts';
 import type { Patch } from './patch.ts';
@@ -25,8 +26,11 @@ export interface Bent extends Run {
 }
 
 export interface LoadTerms extends SolveTerms {
-  /** A movement to start from, of a like case on the same grid. It is not changed. */
-  readonly start?: Float64Array;
+  /**
+   * Movements of like cases on the same grid. The run starts from the mix of them that comes nearest to the answer, so a
+   * poor one does no harm. They are not changed.
+   */
+  readonly starts?: readonly Float64Array[];
 }
 
 /** The forces of a load case on all unknowns, N; those on held unknowns go into the grips. */
@@ -55,12 +59,9 @@ export const patchMovement = (patch: Patch, movement: Float64Array): Vector => {
  * was cancelled or that stalled carries the movement it had come to and says so in `end`.
  */
 export const bend = (stock: HeldStock, loads: readonly Load[], terms: LoadTerms = {}): Bent => {
-  const { operator, free } = stock;
-  const movement = new Float64Array(operator.size);
-  if (terms.start?.length === operator.size) {
-    for (let n = 0; n < movement.length; n++) movement[n] = terms.start[n]! * free[n]!;
-  }
+  const { operator } = stock;
   const forces = forcesOf(stock, loads);
+  const movement = nearestMix(stock, forces, terms.starts ?? []);
   const run = conjugateGradients(operator, stock.precondition, forces, movement, terms);
   const product = new Float64Array(operator.size);
   operator.times(movement, product);
@@ -77,4 +78,32 @@ export const bend = (stock: HeldStock, loads: readonly Load[], terms: LoadTerms 
     work: dot(forces, movement),
     energy: dot(movement, product) / 2,
   };
+};
+
+/** The mix of some movements with the least energy left: (Vᵀ K V) w = Vᵀ f, the mix V w. */
+const nearestMix = (
+  { operator, free }: HeldStock,
+  forces: Float64Array,
+  starts: readonly Float64Array[],
+): Float64Array => {
+  const mix = new Float64Array(operator.size);
+  const fitting = starts
+    .filter((start) => start.length === operator.size)
+    .map((start) => start.map((value, n) => value * free[n]!));
+  const product = new Float64Array(operator.size);
+  const gram = emptyBand(new Int32Array(fitting.length));
+  fitting.forEach((start, row) => {
+    operator.times(start, product);
+    for (let column = 0; column <= row; column++) {
+      gram.values[gram.start[row]! + column] = dot(product, fitting[column]!);
+    }
+  });
+  factorBand(gram);
+  const weights = Float64Array.from(fitting, (start) => dot(start, forces));
+  solveBand(gram, weights);
+  fitting.forEach((start, n) => {
+    if (!Number.isFinite(weights[n]!)) return;
+    for (let i = 0; i < mix.length; i++) mix[i]! += weights[n]! * start[i]!;
+  });
+  return mix;
 };
