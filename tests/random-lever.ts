@@ -17,22 +17,38 @@ export const randomLever: fc.Arbitrary<Record<string, unknown>> = fc
         square: fc.boolean(),
       }),
     ),
-    slot: fc.option(fc.record({ width: fc.constantFrom(3, 3.5, 4, 5), length: fc.integer({ min: 3, max: 12 }), blind: fc.boolean() })),
+    slot: fc.option(
+      fc.record({
+        width: fc.constantFrom(3, 3.5, 4, 5),
+        length: fc.integer({ min: 3, max: 12 }),
+        blind: fc.boolean(),
+      }),
+    ),
     hole: fc.constantFrom('reamed', 'clearance', 'tapped', 'counterbored', 'none'),
-    body: fc.option(fc.record({ from: fc.constantFrom('front', 'back', 'both'), share: fc.integer({ min: 3, max: 7 }) })),
+    body: fc.option(
+      fc.record({ from: fc.constantFrom('front', 'back', 'both'), share: fc.integer({ min: 3, max: 7 }) }),
+    ),
     tilt: fc.constantFrom(0, 0, 0, 12, -25),
   })
   .map((r) => {
-    const far = [r.centres * Math.cos((r.tilt * Math.PI) / 180), r.centres * Math.sin((r.tilt * Math.PI) / 180)];
+    const far = [
+      r.centres * Math.cos((r.tilt * Math.PI) / 180),
+      r.centres * Math.sin((r.tilt * Math.PI) / 180),
+    ];
     const low = Math.min(-r.big, far[1]! - r.small);
     const high = Math.max(r.big, far[1]! + r.small);
     const t = r.thickness;
-    const left = (t * (10 - r.body?.share!)) / 10;
+    const left = r.body ? (t * (10 - r.body.share)) / 10 : 0;
     const lands = r.body
       ? [
           {
             name: 'body',
-            area: { rectangle: [[r.big + 1, -100], [far[0]! - r.small - 0.5, 100]] },
+            area: {
+              rectangle: [
+                [r.big + 1, -100],
+                [far[0]! - r.small - 0.5, 100],
+              ],
+            },
             top: r.body.from === 'back' ? t : r.body.from === 'front' ? t - left : t - left / 2,
             bottom: r.body.from === 'front' ? 0 : r.body.from === 'back' ? left : left / 2,
           },
@@ -43,7 +59,14 @@ export const randomLever: fc.Arbitrary<Record<string, unknown>> = fc
     if (r.hole === 'clearance') holes.push({ name: 'pin', purpose: 'clearance', centre: far, diameter: 3.2 });
     if (r.hole === 'tapped') holes.push({ name: 'pin', purpose: 'tapped', centre: far, thread: 'M3' });
     if (r.hole === 'counterbored') {
-      holes.push({ name: 'pin', purpose: 'counterbored', centre: far, diameter: 2.5, boreDiameter: 4.5, boreDepth: 1 });
+      holes.push({
+        name: 'pin',
+        purpose: 'counterbored',
+        centre: far,
+        diameter: 2.5,
+        boreDiameter: 4.5,
+        boreDepth: 1,
+      });
     }
     return {
       format: 'leverwright-part',

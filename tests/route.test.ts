@@ -141,7 +141,7 @@ describe("the file's own wishes", () => {
   const { part, route } = proposed('vent-latch-lever');
 
   test('a changed step-down changes the passes', () => {
-    const wish = { adjust: { 'fork': { stepDown: 0.8, web: 0.6 } } };
+    const wish = { adjust: { fork: { stepDown: 0.8, web: 0.6 } } };
     const { route: changed, findings } = applyRouteDocument(route, wish, 'mm');
     expect(findings).toEqual([]);
     const fork = planRoute(part, changed, standardProfile).setups[0]!.steps.find(
@@ -154,11 +154,7 @@ describe("the file's own wishes", () => {
   });
 
   test('lengths are in the unit of the file', () => {
-    const { route: changed } = applyRouteDocument(
-      route,
-      { adjust: { 'fork': { stepDown: 0.05 } } },
-      'inch',
-    );
+    const { route: changed } = applyRouteDocument(route, { adjust: { fork: { stepDown: 0.05 } } }, 'inch');
     const fork = changed.setups[0]!.steps.find((s) => s.kind === 'fork')!;
     expect(fork.kind === 'fork' && fork.stepDown).toBeCloseTo(1.27, 12);
   });
@@ -178,15 +174,15 @@ describe("the file's own wishes", () => {
     const plan = planRoute(crank.part, webbed, standardProfile);
     expect(plan.findings.filter((f) => f.severity === 'error')).toEqual([]);
     expect(plan.setups[0]!.steps.at(-1)!.passes.at(-1)).toMatchObject({ kind: 'release', web: 0 });
-    const { route: open } = applyRouteDocument(route, { adjust: { 'fork': { web: 0 } } }, 'mm');
+    const { route: open } = applyRouteDocument(route, { adjust: { fork: { web: 0 } } }, 'mm');
     expect(open.setups.flatMap((s) => s.steps).some((s) => s.kind === 'release')).toBe(false);
   });
 
   test.each([
     [{ adjust: { 'no such step': { stepDown: 1 } } }, 'step-unknown'],
-    [{ adjust: { 'fork': { peck: 1 } } }, 'term-unknown'],
-    [{ adjust: { 'fork': { stepDown: -1 } } }, 'route-unreadable'],
-    [{ adjust: { 'fork': { stepDown: 'deep' } } }, 'route-unreadable'],
+    [{ adjust: { fork: { peck: 1 } } }, 'term-unknown'],
+    [{ adjust: { fork: { stepDown: -1 } } }, 'route-unreadable'],
+    [{ adjust: { fork: { stepDown: 'deep' } } }, 'route-unreadable'],
     [{ order: { 1: ['nothing'] } }, 'step-unknown'],
     [{ wrong: 1 }, 'route-unreadable'],
     [[], 'route-unreadable'],

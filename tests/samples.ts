@@ -3,7 +3,13 @@ import { readPart } from '../sketch/part/document.ts';
 import type { Part } from '../sketch/part/part.ts';
 
 /** Every part file that comes with the program. */
-export const SAMPLES = ['vent-latch-lever', 'winch-bell-crank', 'shutter-link', 'bellows-lever', 'damper-yoke'] as const;
+export const SAMPLES = [
+  'vent-latch-lever',
+  'winch-bell-crank',
+  'shutter-link',
+  'bellows-lever',
+  'damper-yoke',
+] as const;
 
 export const sampleText = (name: string): string =>
   readFileSync(new URL(`../samples/${name}.json`, import.meta.url), 'utf8');
