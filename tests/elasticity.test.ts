@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { brickOf, diagonalOf, stiffnessMaker, stiffnessOf } from '../toolpath/survival/elasticity/brick.ts';
 import { eachBrick, placesOf } from '../toolpath/survival/elasticity/bricks.ts';
+import { carryMovement } from '../toolpath/survival/elasticity/carry.ts';
 import type { Grid } from '../toolpath/survival/elasticity/grid.ts';
 import { holdGrid } from '../toolpath/survival/elasticity/held.ts';
-import { bend } from '../toolpath/survival/elasticity/load.ts';
+import { bend, type Vector } from '../toolpath/survival/elasticity/load.ts';
 import { moduliOf } from '../toolpath/survival/elasticity/material.ts';
 import { nodesFacing, nodesInside } from '../toolpath/survival/elasticity/nodes.ts';
 import { patchAt } from '../toolpath/survival/elasticity/patch.ts';
@@ -228,16 +229,53 @@ describe('Held stock under load', () => {
     for (const order of orders) expect(order).toBeGreaterThan(1.7);
   });
 
-  test('starts warm: from the last answer it needs no rounds, from a like one fewer', () => {
+  test('starts warm: from the last answer it needs no rounds, from like ones fewer, from a useless one no more', () => {
     const grid = defaultBox([40, 10, 5]);
     const stock = cantilever(grid);
-    const load = (z: number) => [{ patch: patchAt(grid, [38, 5, 5], 1.5)!, force: [0, 2, z] as const }];
-    const cold = bend(stock, load(-50));
-    const again = bend(stock, load(-50), { start: cold.movement });
-    const like = bend(stock, load(-51), { start: cold.movement });
-    expect(again.rounds).toBeLessThanOrEqual(1);
+    const load = (x: number, force: Vector) => [{ patch: patchAt(grid, [x, 5, 5], 1.5)!, force }];
+    const cold = bend(stock, load(38, [0, 2, -50]));
+    const aside = bend(stock, load(38, [0, 30, 0]));
+    const again = bend(stock, load(38, [0, 6, -150]), { starts: [cold.movement] });
+    expect(again.rounds).toBe(0);
+    expect(again.moved[0]![2] / cold.moved[0]![2]).toBeCloseTo(3, 4);
+    const like = bend(stock, load(37, [0, 10, -50]), { starts: [cold.movement, aside.movement] });
     expect(like.rounds).toBeLessThan(cold.rounds);
-    expect(like.moved[0]![2] / cold.moved[0]![2]).toBeCloseTo(51 / 50, 2);
+    const alone = bend(stock, load(37, [0, 10, -50]));
+    expect(like.moved[0]![2] / alone.moved[0]![2]).toBeCloseTo(1, 5);
+    const useless = bend(stock, load(38, [0, 2, -50]), {
+      starts: [noise(3 * grid.nodes), cold.movement.slice(3)],
+    });
+    expect(useless.rounds).toBeLessThanOrEqual(cold.rounds + 1);
+    expect(useless.moved[0]![2] / cold.moved[0]![2]).toBeCloseTo(1, 5);
+  });
+
+  test('carries a movement to the next pass’s bricks', () => {
+    const before = box([20, 6, 4], [20, 6, 4]);
+    const places = placesOf(before);
+    const linear = (x: number, y: number, z: number, a: number): number => 1 + (a + 1) * x - 2 * y + a * z;
+    const movement = Float64Array.from({ length: 3 * before.nodes }, (_, n) => {
+      const at = n - (n % 3);
+      return linear(places[at]!, places[at + 1]!, places[at + 2]!, n % 3);
+    });
+    const cut = (i: number, _j: number, k: number) => (i > 8 && k > 1 ? 0 : 1);
+    for (const cells of [
+      [20, 6, 4],
+      [33, 8, 5],
+    ] as const) {
+      const after = box([20, 6, 4], cells, cut);
+      const carried = carryMovement(before, movement, after);
+      const at = placesOf(after);
+      for (let n = 0; n < 3 * after.nodes; n++) {
+        const node = n - (n % 3);
+        expect(carried[n]).toBeCloseTo(linear(at[node]!, at[node + 1]!, at[node + 2]!, n % 3), 9);
+      }
+    }
+    const warm = cantilever(box([20, 6, 4], [20, 6, 4], (i, _j, k) => (i > 17 && k > 2 ? 0 : 1)));
+    const load = (grid: Grid) => [{ patch: patchAt(grid, [16, 3, 2], 1)!, force: [0, 0, -10] as const }];
+    const last = bend(cantilever(before), load(before));
+    const cold = bend(warm, load(warm.grid));
+    const start = carryMovement(before, last.movement, warm.grid);
+    expect(bend(warm, load(warm.grid), { starts: [start] }).rounds).toBeLessThan(cold.rounds);
   });
 
   test('rests on parallels: a supported face may slide but not sink', () => {
