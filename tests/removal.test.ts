@@ -121,6 +121,21 @@ describe('the sweep', () => {
     );
   });
 
+  it("a cone coming down a ramp of slope m leaves flanks of slope √(k² − m²), k being the cone's own", () => {
+    const map = barMap(bar, 0.25);
+    const ramp = line([5, 8, -1], [25, 8, -5]);
+    sweep(map, ramp, drill, front);
+    const k = 1 / Math.tan(drill.pointAngle / 2);
+    const m = 4 / 20;
+    for (const off of [0.125, 0.625, 1.125]) {
+      for (const along of [8.125, 12.125, 16.125]) {
+        const i = cellAt(map, bar.corner.x + 5 + along, bar.corner.y + 8 + off);
+        const depth = -1 - m * along + off * Math.sqrt(k * k - m * m);
+        expect(map.top[i]).toBeCloseTo(bar.thickness + depth, 5);
+      }
+    }
+  });
+
   it('cuts the same from the back as from the front, mirrored', () => {
     fc.assert(
       fc.property(anyStroke, anyCutter, (stroke, cutter) => {
