@@ -31,4 +31,19 @@ export const cutterBending = (
   return (force / young) * (part(0, flutes) / fluted + part(flutes, stickOut) / plain);
 };
 
+/**
+ * Bending stress at the fluted root of an endmill, MPa: the moment of the force there over the section's modulus, taking
+ * the fluted share of the diameter (any text on strength of materials). The root is at the end of the flutes, or at the
+ * collet when the cutter sticks out less.
+ */
+export const cutterStress = (
+  cutter: Pick<Cutter, 'diameter' | 'fluteLength'>,
+  force: number,
+  stickOut: number,
+  height = 0,
+): number => {
+  const arm = Math.max(0, Math.min(cutter.fluteLength, stickOut) - height);
+  return (32 * force * arm) / (Math.PI * (cutter.diameter * FLUTED_SHARE) ** 3);
+};
+
 const inertia = (d: number): number => (Math.PI * d ** 4) / 64;

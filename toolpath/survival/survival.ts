@@ -3,6 +3,7 @@ import type { Point3 } from '../../sketch/shape/point.ts';
 import { barMap, copyMap, type HeightMap } from '../removal/height-map.ts';
 import { type Frame, toPart } from '../route/frame.ts';
 import type { Hold } from '../route/route.ts';
+import { cutterBending, cutterStress } from './cutter-bending.ts';
 import { CUTTING_FORCE } from './cutting-force.ts';
 import { placesOf } from './elasticity/bricks.ts';
 import { type Grid, gridOf } from './elasticity/grid.ts';
@@ -48,6 +49,8 @@ export interface PassSurvival {
   /** Largest movement under the cutter, mm; null when nothing was cut or nothing is held. */
   readonly movement: number | null;
   readonly hold: HoldFactors | null;
+  /** How far the cutter itself gives at its tip, mm, and the stress at the root of its flutes, MPa; 0 for drills. */
+  readonly cutter: { readonly bend: number; readonly stress: number };
   /** Teeth that pass in a second, Hz. */
   readonly toothPassing: number;
   /** Pieces already cut free at this moment: volume in mm³. */
@@ -102,7 +105,8 @@ const surviveOne = (
   terms: SurvivalTerms,
 ): PassSurvival => {
   const toothPassing = (pass.speed * pass.cutter.flutes) / 60;
-  const empty = { force, bending: [], movement: null, hold: null, toothPassing, loose: [] };
+  const cutter = cutterLoad(pass, force);
+  const empty = { force, bending: [], movement: null, hold: null, cutter, toothPassing, loose: [] };
   if (force.places.length === 0) return empty;
   const grid = gridOf(map);
   if (grid === undefined) return empty;
@@ -120,7 +124,23 @@ const surviveOne = (
     if (bent) bending.push(bent);
   }
   const movement = bending.reduce<number | null>((most, b) => Math.max(most ?? 0, b.movement), null);
-  return { force, bending, movement, hold, toothPassing, loose };
+  return { force, bending, movement, hold, cutter, toothPassing, loose };
+};
+
+/** Length of an endmill out of the collet beyond its flutes, mm. Common practice, no source. */
+const BEYOND_FLUTES = 4;
+
+const cutterLoad = ({ cutter }: SurveyPass, force: PassForce): PassSurvival['cutter'] => {
+  if (cutter.kind !== 'endmill') return { bend: 0, stress: 0 };
+  const stickOut = cutter.fluteLength + BEYOND_FLUTES;
+  const loads = force.places.map(({ most, depth }) => ({
+    bend: cutterBending(cutter, most, stickOut, depth / 2),
+    stress: cutterStress(cutter, most, stickOut, depth / 2),
+  }));
+  return {
+    bend: loads.reduce((worst, l) => Math.max(worst, l.bend), 0),
+    stress: loads.reduce((worst, l) => Math.max(worst, l.stress), 0),
+  };
 };
 
 /**

@@ -9,9 +9,12 @@ export interface SurvivalLimits {
   readonly movement: number;
   /** Least factor of the hold. */
   readonly hold: number;
+  /** Greatest bending stress at the root of the flutes, MPa. */
+  readonly stress: number;
 }
 
-export const USUAL_LIMITS: SurvivalLimits = { movement: 0.02, hold: 2 };
+/** High-speed steel breaks at about 2000 MPa or more; shocks and worn edges want a margin. Values from memory. */
+export const USUAL_LIMITS: SurvivalLimits = { movement: 0.02, hold: 2, stress: 900 };
 
 /** Assumptions that stand beside every figure. */
 export const ASSUMPTIONS: readonly string[] = [
@@ -57,6 +60,14 @@ export const survivalFindings = (
         `${force.label}: the hold bears about ${hold.least.toFixed(1)} times the force (${weakest(hold)}), less than ${limits.hold}: hold more of it, cut lighter, or pack it.`,
       );
     }
+    if (pass.cutter.stress > limits.stress) {
+      say(
+        pass,
+        'cutter-overloaded',
+        pass.cutter.stress,
+        `${force.label}: about ${force.most.toFixed(0)} N bends the cutter ${pass.cutter.bend.toFixed(2)} mm and strains it to about ${pass.cutter.stress.toFixed(0)} MPa: it may break. Cut shallower passes or take a stiffer cutter.`,
+      );
+    }
     if (force.power > profile.spindle.power) {
       say(
         pass,
@@ -97,11 +108,13 @@ export interface SurvivalRow {
   readonly chip_mm: number;
   readonly movement_mm: number | null;
   readonly holdFactor: number | null;
+  readonly cutterBend_mm: number;
+  readonly cutterStress_MPa: number;
   readonly toothPassing_Hz: number;
 }
 
 export const survivalRows = (passes: readonly PassSurvival[]): readonly SurvivalRow[] =>
-  passes.map(({ force, movement, hold, toothPassing }) => ({
+  passes.map(({ force, movement, hold, cutter, toothPassing }) => ({
     setup: force.setup,
     pass: force.label,
     force_N: Math.round(force.most),
@@ -111,5 +124,7 @@ export const survivalRows = (passes: readonly PassSurvival[]): readonly Survival
     chip_mm: Number(force.chip.toFixed(4)),
     movement_mm: movement === null ? null : Number(movement.toFixed(5)),
     holdFactor: hold === null || !Number.isFinite(hold.least) ? null : Number(hold.least.toFixed(2)),
+    cutterBend_mm: Number(cutter.bend.toFixed(4)),
+    cutterStress_MPa: Math.round(cutter.stress),
     toothPassing_Hz: Math.round(toothPassing),
   }));
