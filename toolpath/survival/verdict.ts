@@ -13,8 +13,8 @@ export interface SurvivalLimits {
   readonly stress: number;
 }
 
-/** High-speed steel breaks at about 2000 MPa or more; shocks and worn edges want a margin. Values from memory. */
-export const USUAL_LIMITS: SurvivalLimits = { movement: 0.02, hold: 2, stress: 900 };
+/** High-speed steel breaks at about 2000 MPa or more; shocks and worn edges want a margin of four. Values from memory. */
+export const USUAL_LIMITS: SurvivalLimits = { movement: 0.02, hold: 2, stress: 500 };
 
 /** Assumptions that stand beside every figure. */
 export const ASSUMPTIONS: readonly string[] = [
