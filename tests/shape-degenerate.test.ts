@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { difference, intersection, union } from '../sketch/shape/boolean.ts';
 import { offset } from '../sketch/shape/offset.ts';
-import type { Point } from '../sketch/shape/point.ts';
+import { type Point, polar } from '../sketch/shape/point.ts';
 import {
   type Contour,
   disc,
@@ -13,6 +13,7 @@ import {
   rectangle,
   regionArea,
   segmentsOf,
+  signedDistance,
 } from '../sketch/shape/region.ts';
 import { arc, line, type Segment } from '../sketch/shape/segment.ts';
 import { thicken } from '../sketch/shape/thicken.ts';
@@ -196,6 +197,32 @@ describe('touching boundaries', () => {
       expect(kinds(made)).toBe('arc line line line');
       expect(regionArea(made)).toBeCloseTo(240 + 8 * Math.PI, 5);
     }
+  });
+
+  test('arcs that all touch at one corner of the part keep the corner, as do swept laps round it', () => {
+    // Laps round a sharp corner T between a disc of radius 3 and a bay of 1.768: swept, all of them touch at T.
+    const corner = { x: -2.6933221409570907, y: -1.3213689284338086 };
+    const laps: readonly Segment[] = [
+      arc({ x: 0.5, y: -4.47213595499958 }, polar({ x: 0, y: 0 }, 4.5, -2.685531), { x: 0, y: 0 }, false),
+      arc(
+        { x: -4.039983211435636, y: -1.982053392650713 },
+        { x: -3.6899523476051224, y: -0.2003300213495351 },
+        corner,
+        false,
+      ),
+      arc(
+        { x: -3.6899523476051224, y: -0.2003300213495351 },
+        { x: -3.6899523476051224, y: 0.20033002134953515 },
+        { x: -3.868050493274908, y: 0 },
+        true,
+      ),
+    ];
+    const swept = union(laps.map((lap) => thicken({ segments: [lap] }, 1.5)));
+    expect(faultsOf(swept)).toEqual([]);
+    expect(Math.abs(signedDistance(swept, corner))).toBeLessThan(1e-4);
+    // A little way into the disc from the corner nothing is swept.
+    const within = { x: corner.x * 0.98, y: corner.y * 0.98 };
+    expect(signedDistance(swept, within)).toBeGreaterThan(0.01);
   });
 
   test('corners that touch corners are sound', () => {

@@ -13,7 +13,8 @@ export const endOf = (run: Run): Point => fromImage(run.points[run.points.length
 /** The exact point where one run ends and the next begins; where their curves miss each other, as near both as may be. */
 export const cornerBetween = (a: Run, b: Run): Point => {
   const corner = midpoint(endOf(a), startOf(b));
-  const exact = exactCorner(a, b, corner);
+  // Where a false run was dropped between them, the two may be a way apart in the image, and meet at either's end.
+  const exact = exactCorner(a, b, corner) ?? exactCorner(a, b, endOf(a)) ?? exactCorner(a, b, startOf(b));
   if (exact) return exact;
   // Onto one curve and the other in turn: settles where they come nearest, on a circle if either is one.
   const [first, second] = b.source?.kind === 'arc' ? [a.source, b.source] : [b.source, a.source];
