@@ -8,7 +8,7 @@ import ts from 'typescript';
 export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly uses: readonly string[] }>> = {
   'sketch/shape': { pure: true, uses: ['clipper-lib'] },
   'sketch/part': { pure: true, uses: ['sketch/shape', 'valibot', 'jsep'] },
-  'sketch/exchange': { pure: true, uses: ['sketch/part', 'sketch/shape'] },
+  'sketch/exchange': { pure: true, uses: ['sketch/part', 'sketch/shape', 'saxes'] },
   'sketch/canvas': { pure: false, uses: ['sketch/part', 'sketch/shape', 'paper', '@preact/signals'] },
   'sketch/view': {
     pure: false,
