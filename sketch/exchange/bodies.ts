@@ -4,7 +4,7 @@ import type { Arm, End, Part, Plate } from '../part/part.ts';
 import { curveMeetings } from '../shape/curve.ts';
 import { cross, distance, dot, type Point, subtract } from '../shape/point.ts';
 import type { Contour } from '../shape/region.ts';
-import { type Arc, directionAlong, type Line, radiusOf, type Segment } from '../shape/segment.ts';
+import { type Arc, directionAlong, type Line, line, radiusOf, type Segment } from '../shape/segment.ts';
 import { runsOn } from './shapes.ts';
 
 /** Ends, arms and plates that an outline may be; whether it is, is for the one who asks to see. */
@@ -17,12 +17,17 @@ export const bodiesOf = (contour: Contour, tolerance: number): readonly Body[] =
   const fill = inside === null ? {} : { insideRadius: inside };
   const bodies: Body[] = [];
   if (ends.length > 0) {
-    const arms = armsIn(contour, ends, tolerance);
+    const { arms } = armsIn(contour.segments, ends, tolerance);
     bodies.push({ ends, arms, plates: [], ...fill });
   }
   const plate = filletedPlate(contour, tolerance);
   if (plate !== null) bodies.push({ ends: [], arms: [], plates: [plate] });
   const sharp = unfilleted(contour.segments);
+  if (sharp !== null && ends.length > 1) {
+    const { arms, sides } = armsIn(sharp, ends, tolerance);
+    const plates = platesOf(sharp, sides);
+    if (plates.length > 0) bodies.push({ ends, arms, plates, ...fill });
+  }
   if (sharp !== null && ends.length > 0) {
     // Round ends on a body with corners: the body runs through the centres of its ends.
     const corners = distinct(sharp.flatMap((s) => (s.kind === 'arc' ? [s.from, s.centre] : [s.from])));
@@ -52,9 +57,14 @@ const endsIn = (contour: Contour, tolerance: number): readonly End[] => {
 };
 
 /** For every side the neighbouring ends along it that it is tangent to are joined. */
-const armsIn = (contour: Contour, ends: readonly End[], tolerance: number): readonly Arm[] => {
+const armsIn = (
+  segments: readonly Segment[],
+  ends: readonly End[],
+  tolerance: number,
+): { readonly arms: readonly Arm[]; readonly sides: ReadonlySet<Segment> } => {
   const pairs = new Map<string, Arm>();
-  for (const s of contour.segments) {
+  const sides = new Set<Segment>();
+  for (const s of segments) {
     if (s.kind !== 'line') continue;
     const u = directionAlong(s, 0);
     const along = (p: Point): number => dot(u, subtract(p, s.from));
@@ -65,9 +75,9 @@ const armsIn = (contour: Contour, ends: readonly End[], tolerance: number): read
     for (let i = 0; i + 1 < touched.length; i++) {
       const [a, b] = [touched[i]!, touched[i + 1]!];
       // Only where the side runs between the two.
-      const middle = (along(a.centre) + along(b.centre)) / 2;
       const reaches = along(a.centre) < length - tolerance && along(b.centre) > tolerance;
-      if (!reaches || swallows(a, b) || (middle < 0 && middle > length)) continue;
+      if (!reaches || swallows(a, b)) continue;
+      sides.add(s);
       const [from, to] = ends.indexOf(a) < ends.indexOf(b) ? [a, b] : [b, a];
       pairs.set(`${from.name}|${to.name}`, {
         name: `${from.name} – ${to.name}`,
@@ -76,7 +86,30 @@ const armsIn = (contour: Contour, ends: readonly End[], tolerance: number): read
       });
     }
   }
-  return [...pairs.values()];
+  return { arms: [...pairs.values()], sides };
+};
+
+/** What stands beside the arms: every run of straight sides that belong to none, closed across. */
+const platesOf = (segments: readonly Segment[], sides: ReadonlySet<Segment>): readonly Plate[] => {
+  const n = segments.length;
+  const isLoose = (s: Segment): boolean => s.kind === 'line' && !sides.has(s);
+  const start = segments.findIndex((s) => !isLoose(s));
+  if (start < 0) return [];
+  const plates: Plate[] = [];
+  let run: Segment[] = [];
+  for (let i = 1; i <= n; i++) {
+    const s = segments[(start + i) % n]!;
+    if (isLoose(s)) {
+      run.push(s);
+      continue;
+    }
+    const corners = run.length > 1 ? distinct([run[0]!.from, ...run.map((r) => r.to)]) : [];
+    if (corners.length > 2 && turningArea(corners) > 0) {
+      plates.push({ name: `plate ${plates.length + 1}`, corners, cornerRadius: 0 });
+    }
+    run = [];
+  }
+  return plates;
 };
 
 /** The one radius of all concave arcs that round a corner; null when there is none or they differ. */
@@ -114,26 +147,40 @@ const filletedPlate = (contour: Contour, tolerance: number): Plate | null => {
   return { name: 'plate 1', corners, cornerRadius: Math.min(radius, largestCornerRadius(corners)) };
 };
 
-/** The outline with concave fillets taken back to the corners they fill; null where the corner cannot be found. */
+/**
+ * The outline with concave fillets taken back to the corners they fill; null where a corner cannot be found. A fillet
+ * that has used up one side altogether begins at a corner: the side is put back square to its neighbour.
+ */
 const unfilleted = (segments: readonly Segment[]): readonly Segment[] | null => {
   const n = segments.length;
   const out = segments.map((s): Segment | null => (s.kind === 'arc' && s.sweep < 0 ? null : s));
+  const put: (Segment | undefined)[] = segments.map(() => undefined);
   for (let i = 0; i < n; i++) {
     const s = segments[i]!;
     if (out[i] !== null) continue;
     const [p, q] = [(i + n - 1) % n, (i + 1) % n];
     const [before, after] = [out[p], out[q]];
     if (!before || !after) return null;
-    const corner = curveMeetings(before, after).reduce<Point | null>(
-      (best, x) => (best === null || distance(x, s.from) < distance(best, s.from) ? x : best),
-      null,
-    );
+    const [leaves, arrives] = [runsOn(before, s), runsOn(s, after)];
+    if (!leaves && !arrives) return null;
+    const square = (at: Point, u: Point): Segment => line(at, { x: at.x - u.y, y: at.y + u.x });
+    const first = leaves ? before : square(s.from, directionAlong(before, 1));
+    const second = arrives ? after : square(s.to, directionAlong(after, 0));
+    const corner = nearestMeeting(first, second, s.from);
     if (corner === null) return null;
-    out[p] = ending(before, corner);
-    out[q] = beginning(after, corner);
+    if (leaves) out[p] = ending(before, corner);
+    else put[i] = line(s.from, corner);
+    if (arrives) out[q] = beginning(after, corner);
+    else put[i] = line(corner, s.to);
   }
-  return out.filter((s): s is Segment => s !== null);
+  return out.flatMap((s, i) => s ?? put[i] ?? []);
 };
+
+const nearestMeeting = (a: Segment, b: Segment, near: Point): Point | null =>
+  curveMeetings(a, b).reduce<Point | null>(
+    (best, x) => (best === null || distance(x, near) < distance(best, near) ? x : best),
+    null,
+  );
 
 const ending = (s: Segment, to: Point): Segment => ({ ...s, to }) as Line | Arc;
 const beginning = (s: Segment, from: Point): Segment => ({ ...s, from }) as Line | Arc;

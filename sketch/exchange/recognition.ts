@@ -4,10 +4,11 @@ import type { Finding, Fork } from '../part/part.ts';
 import type { PartDocument } from '../part/schema.ts';
 import { difference, union } from '../shape/boolean.ts';
 import type { Point } from '../shape/point.ts';
-import { type Contour, perimeter, type Region, regionArea, regionBox } from '../shape/region.ts';
+import { type Contour, perimeter, type Region, regionBox } from '../shape/region.ts';
 import { type Body, bodiesOf } from './bodies.ts';
 import { type Drawing, leftOutFinding, Tally } from './drawing.ts';
 import { type FoundFork, withoutForks } from './forks.ts';
+import { areaBetween } from './likeness.ts';
 import { type Nested, nest } from './nesting.ts';
 import { outlinesOf } from './outlines.ts';
 import { documentOf, type Inner, type RecognitionOptions } from './recognised.ts';
@@ -183,7 +184,7 @@ const bodyOf = (contour: Contour, tolerance: number, worst: number): Found | nul
   for (const way of ways) {
     for (const body of bodiesOf(way.contour, tolerance)) {
       const made = madeOf(body, way.forks);
-      const areaOff = regionArea(difference(drawn, made)) + regionArea(difference(made, drawn));
+      const areaOff = areaBetween(drawn, made);
       if (areaOff <= allowed) return { body, forks: way.forks, areaOff };
     }
   }
