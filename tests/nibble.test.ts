@@ -213,6 +213,7 @@ describe('What cannot be nibbled is named', () => {
     ['stops that are no number', {}, 6, { kind: 'stops', count: Number.NaN }, 'nibble-stops'],
     ['stops too far apart', {}, 6, { kind: 'stops', count: 4 }, 'nibble-gap'],
     ['no radius', { radius: 0 }, 6, { kind: 'stops', count: 9 }, 'nibble-edge'],
+    ['no centre', { centre: { x: Number.NaN, y: 0 } }, 6, { kind: 'stops', count: 9 }, 'nibble-edge'],
     ['no sweep', { sweep: 0 }, 6, { kind: 'stops', count: 9 }, 'nibble-edge'],
     ['more than once round', { sweep: 7 }, 6, { kind: 'stops', count: 9 }, 'nibble-edge'],
     ['no cutter', {}, 0, { kind: 'stops', count: 9 }, 'nibble-cutter'],

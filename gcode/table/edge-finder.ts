@@ -84,13 +84,14 @@ export const middleTouch = (
       ],
     };
   }
-  if (Math.abs(width - expected) > SAME_WIDTH) {
+  if (!(Math.abs(width - expected) <= SAME_WIDTH)) {
+    const should = Number.isFinite(expected) ? lengthText(expected, unit) : 'a width that is known';
     return {
       ok: false,
       findings: [
         error(
           'edge-width',
-          `The two touches make the work ${lengthText(width, unit)} wide, not ${lengthText(expected, unit)}: touch again, with the right tip.`,
+          `The two touches make the work ${lengthText(width, unit)} wide, not ${should}: touch again, with the right tip.`,
         ),
       ],
     };

@@ -183,8 +183,8 @@ export const roundFault = (edge: RoundEdge, diameter: number, unit: Unit): Findi
   const fault = (code: string, message: string): Finding => ({ code, severity: 'error', message });
   if (!(diameter > 0 && Number.isFinite(diameter)))
     return fault('nibble-cutter', 'A cutter needs a diameter.');
-  if (!(edge.radius > 0 && Number.isFinite(edge.radius))) {
-    return fault('nibble-edge', 'A round edge needs a radius greater than nothing.');
+  if (!(edge.radius > 0 && Number.isFinite(edge.radius + edge.centre.x + edge.centre.y))) {
+    return fault('nibble-edge', 'A round edge needs a centre and a radius greater than nothing.');
   }
   const turn = Math.abs(edge.sweep);
   if (!(turn > 1e-9 && turn <= FULL + 1e-9 && Number.isFinite(edge.from))) {
