@@ -102,6 +102,21 @@ describe('Bricks from the height map', () => {
   });
 });
 
+describe('A skin thinner than a layer', () => {
+  test('has a layer of its own, and bends as a thin plate does', () => {
+    const plain = { ...STEEL, poisson: 0 };
+    for (const thickness of [0.2, 0.5]) {
+      const map = plainBar(24, 6, 4);
+      for (let n = 0; n < map.top.length; n++) if (n % map.columns >= 40) map.top[n] = thickness;
+      const grid = gridOf(map)!;
+      expect(has(grid.zs, thickness)).toBe(true);
+      const stock = mustHold(grid, nodesInside(grid, { x1: 4 }), plain);
+      const { moved } = bend(stock, [endLoad(grid, [0, 0, 0.01])]);
+      expect(Math.abs(moved[0]![2] / timoshenkoTip(0.01, 20, 6, thickness, plain) - 1)).toBeLessThan(0.01);
+    }
+  });
+});
+
 describe('An arm whose walls lie between the planes', () => {
   /** Movement of a clamped arm bent edgewise against Timoshenko's. */
   const ratioOf = (width: number, shift: number): number => {

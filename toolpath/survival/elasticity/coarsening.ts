@@ -65,21 +65,19 @@ const all = (planes: Float64Array): Int32Array => Int32Array.from(planes.keys())
 
 /**
  * A grid of about `size` mm over a fine one, its planes taken from the next finer grid's, with the nodes that some
- * brick with a free corner reaches. Undefined when it would not be coarser.
+ * brick with a free corner reaches. A size of 0 keeps every plane.
  */
 export const coarsen = (
   grid: Grid,
   free: Uint8Array,
   size: number,
   finer: CoarseGrid | undefined,
-): CoarseGrid | undefined => {
+): CoarseGrid => {
   const planes = [grid.xs, grid.ys, grid.zs] as const;
   const axis = (n: 0 | 1 | 2): CoarseAxis =>
     coarsenAxis(planes[n], finer === undefined ? all(planes[n]) : finer.axes[n].kept, size);
   const axes = [axis(0), axis(1), axis(2)] as const;
   const [nx, ny, nz] = [axes[0].kept.length - 1, axes[1].kept.length - 1, axes[2].kept.length - 1];
-  const before = finer === undefined ? [grid.nx, grid.ny, grid.nz] : [finer.nx, finer.ny, finer.nz];
-  if (nx === before[0] && ny === before[1] && nz === before[2]) return undefined;
   const id = new Int32Array((nx + 1) * (ny + 1) * (nz + 1)).fill(-1);
   eachBrick(grid, (i, j, k, corners) => {
     const loose = corners.some((n) => free[3 * n] === 1 || free[3 * n + 1] === 1 || free[3 * n + 2] === 1);

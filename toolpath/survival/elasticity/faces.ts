@@ -43,19 +43,25 @@ const LEVEL_WITHIN = 0.02;
 /** A wall must be at least this high to count, mm. */
 const LEAST_WALL = 0.3;
 
-/** Level floors and tops, weighed by their area; smaller ones than `least` mm² are left out. */
-export const levelFaces = (map: HeightMap, window: Window, least: number): Face[] => {
+/**
+ * Level floors and tops, weighed by their area; smaller ones than `least` mm² are left out. Those of columns thinner than
+ * `layer` are marked: a skin that shared a layer with air would be far too stiff.
+ */
+export const levelFaces = (map: HeightMap, window: Window, least: number, layer: number): Face[] => {
   const samples: Face[] = [];
+  const skins: Face[] = [];
   const weight = map.cell * map.cell;
   for (let r = window.r0; r < window.r1; r++) {
     for (let c = window.c0; c < window.c1; c++) {
       const i = r * map.columns + c;
       const top = map.top[i]!;
       const bottom = map.bottom[i]!;
-      if (top > bottom) samples.push({ at: top, weight }, { at: bottom, weight });
+      if (!(top > bottom)) continue;
+      (top - bottom < layer ? skins : samples).push({ at: top, weight }, { at: bottom, weight });
     }
   }
-  return gatherFaces(samples, LEVEL_WITHIN, least);
+  const thin = gatherFaces(skins, LEVEL_WITHIN, least).map((face) => ({ ...face, thin: true }));
+  return [...thin, ...gatherFaces(samples, LEVEL_WITHIN, least)];
 };
 
 /** How much wall stands between two map cells, mm of height. */

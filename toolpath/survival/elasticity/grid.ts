@@ -75,7 +75,8 @@ export const chooseBrick = (volume: number): number =>
  * beam does (`brick.ts`). What lies across the planes (round ends, slanting arms, holes) keeps its whole brick at the
  * mass of its fill share and at the stiffness of share^1.3. Measured on bars bent edgewise whose walls lie anywhere
  * between the planes: movement within 7 % at four bricks across or more, −27 to +3 % at two; where planes lie on the
- * walls there is no such error. Two faces closer than 0.3 of a cell share one plane.
+ * walls there is no such error. Two faces closer than 0.3 of a cell share one plane, unless
+ * what lies between them is thinner than a layer: a skin of 0.05 mm or more has a layer of its own.
  */
 export const gridOf = (map: HeightMap, wishes: GridWishes = {}): Grid | undefined => {
   const window = windowOf(map, wishes.box);
@@ -95,7 +96,7 @@ const planesOf = (
   through: GridWishes['through'] = {},
 ) => {
   const first = (wanted: readonly number[] | undefined, faces: readonly Face[]): Face[] => [
-    ...(wanted ?? []).map((at) => ({ at, weight: Number.POSITIVE_INFINITY })),
+    ...(wanted ?? []).map((at) => ({ at, weight: Number.POSITIVE_INFINITY, thin: true })),
     ...faces,
   ];
   let bottom = Number.POSITIVE_INFINITY;
@@ -123,7 +124,7 @@ const planesOf = (
       y(window.r1),
       cell,
     ),
-    zs: planesThrough(first(through.zs, levelFaces(map, window, 4 * cell * cell)), bottom, top, layer),
+    zs: planesThrough(first(through.zs, levelFaces(map, window, 4 * cell * cell, layer)), bottom, top, layer),
   };
 };
 

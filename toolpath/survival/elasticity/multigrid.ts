@@ -48,50 +48,74 @@ export const multigrid = (
   terms: CycleTerms = DEFAULT_TERMS,
 ): Preconditioner => {
   const levels: Level[] = [];
-  const mean = meanSide(grid);
   let operator = fine;
   let coarse: CoarseGrid | undefined;
   let cells: Cells | undefined;
-  let blocks: Blocks | undefined;
-  for (let size = terms.ratio * mean; ; size *= terms.ratio) {
-    if (coarse !== undefined && 3 * coarse.nodes <= terms.direct) break;
-    const next = coarsen(grid, free, size, coarse);
-    if (next === undefined) break;
-    const transfer = coarse === undefined ? transferToGrid(grid, next) : transferBetween(coarse, next);
+  let blocks: Blocks;
+  let size = meanSide(grid);
+  do {
+    const before: CoarseGrid | undefined = coarse;
+    const next = nextCoarser(grid, free, size, before, terms);
+    size = next.size;
+    coarse = next.coarse;
+    const transfer = before === undefined ? transferToGrid(grid, coarse) : transferBetween(before, coarse);
     const vector = (nodes: number): Float64Array => new Float64Array(3 * nodes);
-    const nodes = coarse === undefined ? grid.nodes : coarse.nodes;
+    const nodes = before === undefined ? grid.nodes : before.nodes;
     levels.push({
       operator,
       transfer,
-      free: coarse === undefined ? free : undefined,
+      free: before === undefined ? free : undefined,
       residual: vector(nodes),
       direction: vector(nodes),
       product: vector(nodes),
-      coarseForce: vector(next.nodes),
-      coarseMovement: vector(next.nodes),
+      coarseForce: vector(coarse.nodes),
+      coarseMovement: vector(coarse.nodes),
     });
     cells =
-      coarse === undefined || cells === undefined
-        ? cellsOverGrid(grid, moduli, free, next)
-        : cellsOverCells(coarse, cells, next);
-    blocks = assemble(next, cells);
-    coarse = next;
+      before === undefined || cells === undefined
+        ? cellsOverGrid(grid, moduli, free, coarse)
+        : cellsOverCells(before, cells, coarse);
+    blocks = assemble(coarse, cells);
     if (3 * coarse.nodes > terms.direct) operator = blocksOperator(blocks);
-  }
-  if (blocks === undefined) return (r, out) => jacobi(fine, r, out);
+  } while (3 * coarse.nodes > terms.direct && levels.length < MOST_LEVELS);
   const band = bandOf(blocks);
   factorBand(band);
   return (r, out) => cycle(levels, 0, band, terms, r, out);
+};
+
+/** More grids than any stock could need. */
+const MOST_LEVELS = 20;
+
+/**
+ * The next grid that is coarser along any axis, however many steps of the ratio that takes: flat bricks are first joined
+ * through the thickness. Stock too small for one gets a copy of its own grid, and with it a direct solve.
+ */
+const nextCoarser = (
+  grid: Grid,
+  free: Uint8Array,
+  from: number,
+  finer: CoarseGrid | undefined,
+  { ratio }: CycleTerms,
+): { readonly coarse: CoarseGrid; readonly size: number } => {
+  const longest = Math.max(
+    ...[grid.xs, grid.ys, grid.zs].map((planes) => planes[planes.length - 1]! - planes[0]!),
+  );
+  for (let size = ratio * from; size <= 2 * ratio * longest; size *= ratio) {
+    const coarse = coarsen(grid, free, size, finer);
+    if (isCoarser(coarse, grid, finer)) return { coarse, size };
+  }
+  return { coarse: coarsen(grid, free, 0, finer), size: ratio * from };
+};
+
+const isCoarser = (coarse: CoarseGrid, grid: Grid, finer: CoarseGrid | undefined): boolean => {
+  const { nx, ny, nz } = finer ?? grid;
+  return coarse.nx < nx || coarse.ny < ny || coarse.nz < nz;
 };
 
 const meanSide = (grid: Grid): number => {
   const mean = (planes: Float64Array): number =>
     (planes[planes.length - 1]! - planes[0]!) / (planes.length - 1);
   return Math.cbrt(mean(grid.xs) * mean(grid.ys) * mean(grid.zs));
-};
-
-const jacobi = ({ inverse }: Operator, r: Float64Array, out: Float64Array): void => {
-  for (let n = 0; n < r.length; n++) out[n] = r[n]! * inverse[n]!;
 };
 
 /** Rounds of the power method on a coarse grid, and what is added for its coming from below. */

@@ -2,10 +2,14 @@
 export interface Face {
   readonly at: number;
   readonly weight: number;
+  /** It bounds something thin: it gets a plane even where a weightier one is near. */
+  readonly thin?: boolean;
 }
 
-/** A face nearer than this share of a cell to a weightier one gets no plane of its own. */
+/** A face nearer than this share of a cell to a weightier one gets no plane of its own, */
 const NEAREST = 0.3;
+/** unless it bounds something thin and is no nearer than this, mm. */
+const NEAREST_THIN = 0.05;
 /** A cell may outgrow the wanted size by this share before another is put in. */
 const SLACK = 0.2;
 
@@ -42,7 +46,7 @@ export const gatherFaces = (samples: readonly Face[], within: number, least: num
 };
 
 /**
- * Planes from `from` to `to`, through as many of the faces as lie apart (heaviest first), and evenly between them with
+ * Planes from `from` to `to`, through as many of the faces as lie apart (thin ones first, then as given), and evenly between them with
  * gaps of about `cell` and never more than a fifth above it.
  */
 export const planesThrough = (
@@ -52,9 +56,10 @@ export const planesThrough = (
   cell: number,
 ): Float64Array<ArrayBuffer> => {
   const kept = [from, to];
-  for (const { at } of faces) {
+  for (const { at, thin } of [...faces].sort((a, b) => Number(b.thin === true) - Number(a.thin === true))) {
     if (at <= from || at >= to) continue;
-    if (kept.every((other) => Math.abs(other - at) >= NEAREST * cell)) kept.push(at);
+    const apart = thin === true ? NEAREST_THIN : NEAREST * cell;
+    if (kept.every((other) => Math.abs(other - at) >= apart)) kept.push(at);
   }
   kept.sort((a, b) => a - b);
   const planes = [from];
