@@ -308,6 +308,38 @@ describe('shapes moved inward by more than all they have', () => {
   });
 });
 
+describe('cusps and wedges', () => {
+  test('a cusp where a tangent line leaves an arc is gone round in full when the shape grows', () => {
+    // The line arrives at T and the arc leaves it straight back, but for noise to either side.
+    const t = polar({ x: 0, y: 0 }, 1, 2.2465);
+    for (const noise of [-1e-6, -1e-8, 0, 1e-8, 1e-6]) {
+      const from = { x: t.x + Math.sin(2.2465 + noise) * 1.8, y: t.y - Math.cos(2.2465 + noise) * 1.8 };
+      const to = polar({ x: 0, y: 0 }, 1, 2.0265);
+      const horn: Region = {
+        contours: [{ segments: [line(from, t), arc(t, to, { x: 0, y: 0 }, false), line(to, from)] }],
+      };
+      for (const d of [0.1, 0.5, 2]) {
+        const grown = offset(horn, d);
+        expect(faultsOf(grown)).toEqual([]);
+        for (let k = 0; k < 24; k++) {
+          const on = polar(t, d, (k * Math.PI) / 12);
+          expect(signedDistance(grown, on)).toBeLessThan(1e-3);
+        }
+      }
+    }
+  });
+
+  test('a slim end shrunk to nothing ends where it ends, and not at the far point of its sides', () => {
+    const slim = twoEnded({ x: 0, y: 0 }, 1.3757460323, { x: 30.37563416438501, y: 0 }, 1.000111865);
+    for (const d of [-0.99, -0.9999, -1, -1.0001, -1.0002]) {
+      const made = offset(slim, d);
+      expect(faultsOf(made)).toEqual([]);
+      for (const p of segmentsOf(made).flatMap((s) => [s.from, s.to]))
+        expect(Math.abs(signedDistance(slim, p) - d)).toBeLessThan(1e-3);
+    }
+  });
+});
+
 describe('large things', () => {
   test('a bar of ten metres round a lever loses nothing of the lever', () => {
     const far = rectangle({ x: -1e4, y: -1e4 }, { x: 1e4, y: 1e4 });

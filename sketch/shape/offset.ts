@@ -15,6 +15,9 @@ import { SAME_POINT } from './tolerance.ts';
 /** Turns smaller than this are noise of a smooth joint, radians. */
 const SMOOTH = 1e-7;
 
+/** Turns nearer than this to half a turn may be half a turn to either side, radians. */
+const BACK = 1e-3;
+
 /**
  * The region grown (distance > 0) or shrunk (distance < 0) by a distance in mm, corners rounded about their points.
  * Straight pieces stay straight, round pieces stay round about the same centre.
@@ -88,8 +91,9 @@ const joint = (a: Segment, b: Segment, d: number): readonly Segment[] => {
   const corner = a.to;
   let turn = Math.atan2(cross(u, v), dot(u, v));
   if (Math.abs(turn) < SMOOTH) return [];
-  // A path that doubles back is gone round on the outside.
-  if (Math.abs(turn) > Math.PI - SMOOTH) turn = d > 0 ? Math.PI : -Math.PI;
+  // Of a path that doubles back, at a cusp or the end of a slit, noise decides to which side it turns: it is gone
+  // round in full, which is never wrong, for all within the distance of a corner is overrun.
+  if (Math.abs(turn) > Math.PI - BACK && turn * d < 0) turn += d > 0 ? 2 * Math.PI : -2 * Math.PI;
   const beside = (t: Point): Point => ({ x: corner.x + t.y * d, y: corner.y - t.x * d });
   const from = beside(u);
   const to = beside(v);
