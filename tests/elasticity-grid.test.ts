@@ -11,7 +11,7 @@ import { lowestFrequency, lumpedMass } from '../toolpath/survival/elasticity/fre
 import { chooseBrick, type Grid, gridFrom, gridOf } from '../toolpath/survival/elasticity/grid.ts';
 import { bend } from '../toolpath/survival/elasticity/load.ts';
 import { nodesFacing, nodesInside } from '../toolpath/survival/elasticity/nodes.ts';
-import { patchAt } from '../toolpath/survival/elasticity/patch.ts';
+import { facePatch, patchAt } from '../toolpath/survival/elasticity/patch.ts';
 import { cantilever, defaultBox, endLoad, even, mustHold, STEEL, timoshenkoTip } from './elastic-bars.ts';
 import { LEVER, leverMap } from './elastic-lever.ts';
 
@@ -214,6 +214,28 @@ describe('A patch', () => {
         expect(at).toBeCloseTo(patch.at[a]!, 9);
       });
     }
+  });
+
+  test('of a jaw presses evenly: two of them shorten a block by F L / (E A)', () => {
+    const [near, far] = [facePatch(grid, '-y', { y1: 0 })!, facePatch(grid, '+y', { y0: 8 })!];
+    expect(near.at.map((x) => Number(x.toFixed(9)))).toEqual([5, 0, 2.5]);
+    expect(sumOf(far.weights)).toBeCloseTo(1, 12);
+    expect(facePatch(grid, '-y', { y0: 3 })).toBeUndefined();
+    expect(facePatch(grid, '+y', { y0: 8, z1: 2 })!.at[2]).toBeCloseTo(1, 9);
+    // Held at three corners only: the jaws' forces undo each other, so nothing is taken up there.
+    const corner = (x: number, y: number) => [...nodesInside(grid, { x0: x, x1: x, y0: y, y1: y, z1: 0 })];
+    const plain = { ...STEEL, poisson: 0 };
+    const stock = mustHold(grid, [...corner(0, 0), ...corner(10, 0)], plain, [...corner(0, 8)]);
+    const bent = bend(
+      stock,
+      [
+        { patch: near, force: [0, 2000, 0] },
+        { patch: far, force: [0, -2000, 0] },
+      ],
+      { tolerance: 1e-9 },
+    );
+    const shorter = bent.moved[0]![1] - bent.moved[1]![1];
+    expect(shorter / ((2000 * 8) / (STEEL.young * 10 * 5))).toBeCloseTo(1, 6);
   });
 
   test('beside the stock it goes to the nearest brick', () => {

@@ -90,7 +90,7 @@ export default (): void => {
     bent = bend(stock, loads);
   });
   print('holding (pieces, coarse grids, factor)', ms(setup));
-  print('solve to 1e-5', `${ms(solve)}, ${bent.rounds} rounds`);
+  print('solve to the default tolerance', `${ms(solve)}, ${bent.rounds} rounds`);
   print(
     'unknowns × rounds a second over 16 bytes copied',
     ((16 * size * bent.rounds) / solve / bandwidth).toFixed(4),

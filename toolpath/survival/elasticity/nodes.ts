@@ -35,21 +35,35 @@ export const shareAt = (grid: Grid, i: number, j: number, k: number): number => 
   return k < grid.low[c]! || k >= grid.high[c]! ? 0 : grid.share[grid.offset[c]! + k - grid.low[c]!]!;
 };
 
+/** Visits the bare faces that look to one side and lie in a box: the corners used, the brick's eight nodes and the area, mm². */
+export const eachFacing = (
+  grid: Grid,
+  side: Side,
+  space: Space,
+  visit: (facing: readonly number[], corners: readonly number[], area: number) => void,
+): void => {
+  const { corners: facing, step } = SIDES[side];
+  eachBrick(grid, (i, j, k, corners) => {
+    if (shareAt(grid, i + step[0]!, j + step[1]!, k + step[2]!) > 0) return;
+    const inside = facing.filter((n) =>
+      isInside(space, grid.xs[i + (n & 1)]!, grid.ys[j + ((n >> 1) & 1)]!, grid.zs[k + (n >> 2)]!),
+    );
+    if (inside.length === 0) return;
+    const dx = step[0] === 0 ? grid.xs[i + 1]! - grid.xs[i]! : 1;
+    const dy = step[1] === 0 ? grid.ys[j + 1]! - grid.ys[j]! : 1;
+    const dz = step[2] === 0 ? grid.zs[k + 1]! - grid.zs[k]! : 1;
+    visit(inside, corners, dx * dy * dz);
+  });
+};
+
 /**
  * Nodes of all bare brick faces that look to one side and lie in a box: what a jaw (±y), a stop (±x) or parallels (−z
  * with the front up, +z with the back up) can touch. Sorted, each once.
  */
 export const nodesFacing = (grid: Grid, side: Side, space: Space = {}): Int32Array => {
-  const { corners: facing, step } = SIDES[side];
   const found = new Set<number>();
-  eachBrick(grid, (i, j, k, corners) => {
-    if (shareAt(grid, i + step[0]!, j + step[1]!, k + step[2]!) > 0) return;
-    for (const n of facing) {
-      const x = grid.xs[i + (n & 1)]!;
-      const y = grid.ys[j + ((n >> 1) & 1)]!;
-      const z = grid.zs[k + (n >> 2)]!;
-      if (isInside(space, x, y, z)) found.add(corners[n]!);
-    }
+  eachFacing(grid, side, space, (facing, corners) => {
+    for (const n of facing) found.add(corners[n]!);
   });
   return Int32Array.from(found).sort();
 };

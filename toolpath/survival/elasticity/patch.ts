@@ -1,6 +1,6 @@
-import { eachBrick } from './bricks.ts';
+import { eachBrick, placesOf } from './bricks.ts';
 import type { Grid } from './grid.ts';
-import { shareAt } from './nodes.ts';
+import { eachFacing, type Side, type Space, shareAt } from './nodes.ts';
 import { cellHolding } from './planes.ts';
 
 /** Where something presses: nodes and the share of the force that each one takes (sum 1). */
@@ -64,6 +64,31 @@ export const patchOf = (grid: Grid, nodes: Int32Array, places: Float64Array): Pa
   const middle: [number, number, number] = [0, 0, 0];
   for (const n of nodes) for (let a = 0; a < 3; a++) middle[a]! += places[3 * n + a]! / nodes.length;
   return { nodes, weights: new Float64Array(nodes.length).fill(1 / nodes.length), at: middle };
+};
+
+/**
+ * An even pressure on the bare faces that look to one side and lie wholly in a box: what a jaw does. Undefined where
+ * there are none.
+ */
+export const facePatch = (grid: Grid, side: Side, space: Space = {}): Patch | undefined => {
+  const shares = new Map<number, number>();
+  let total = 0;
+  eachFacing(grid, side, space, (facing, corners, area) => {
+    if (facing.length < 4) return;
+    for (const n of facing) shares.set(corners[n]!, (shares.get(corners[n]!) ?? 0) + area / 4);
+    total += area;
+  });
+  if (total === 0) return undefined;
+  const places = placesOf(grid);
+  const middle: [number, number, number] = [0, 0, 0];
+  for (const [node, share] of shares) {
+    for (let a = 0; a < 3; a++) middle[a]! += (share / total) * places[3 * node + a]!;
+  }
+  return {
+    nodes: Int32Array.from(shares.keys()),
+    weights: Float64Array.from(shares.values(), (share) => share / total),
+    at: middle,
+  };
 };
 
 const shareOver = (grid: Grid, x: number, y: number, z: number): number => {
