@@ -33,7 +33,7 @@ export const fitCurve = (curve: Curve, tolerance: number): Fitted => {
       follow((t0 + t1) / 2, t1, depth + 1);
       return;
     }
-    worst = Math.max(worst, strayOf(curve, t0, t1, pieces, MEASURED));
+    if (pieces.length > 0) worst = Math.max(worst, strayOf(curve, t0, t1, pieces, MEASURED));
     segments.push(...pieces);
   };
   // An oval all round has no chord; and nothing with more than half a turn in it is worth trying.

@@ -61,6 +61,8 @@ export interface ReadingOptions {
 }
 
 export const FIT_TOLERANCE = 0.01;
+/** Asked for less than this, a fit is made within this: finer than any tolerance of the geometry it serves, mm. */
+export const LEAST_TOLERANCE = 0.0005;
 export const MM_PER_INCH = 25.4;
 
 /** More strokes than this are no lever. */
@@ -90,7 +92,10 @@ export const guarded = (read: () => DrawingReading): DrawingReading => {
     return read();
   } catch (error) {
     if (error instanceof FileFault) {
-      return refused(error.code, `${error.line > 0 ? `Line ${error.line}: ` : ''}${error.message}.`);
+      return refused(
+        error.code,
+        `${error.line > 0 ? `Line ${error.line}: ` : ''}${error.message}${error.message.endsWith('?') ? '' : '.'}`,
+      );
     }
     return refused('drawing-unreadable', 'The drawing cannot be read.');
   }

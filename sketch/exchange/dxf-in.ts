@@ -37,13 +37,13 @@ const LONGEST_NAME = 255;
 /** Length in mm of the units that $INSUNITS can name (DXF reference, header variables); others are asked for. */
 const INSUNITS: Readonly<Record<number, number>> = {
   1: MM_PER_INCH,
-  2: 12 * MM_PER_INCH,
+  2: 304.8,
   4: 1,
   5: 10,
   6: 1000,
   8: MM_PER_INCH * 1e-6,
   9: MM_PER_INCH * 1e-3,
-  10: 36 * MM_PER_INCH,
+  10: 914.4,
   13: 1e-3,
   14: 100,
 };

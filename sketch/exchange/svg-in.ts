@@ -9,6 +9,7 @@ import {
   FileFault,
   guarded,
   LARGEST,
+  LEAST_TOLERANCE,
   MM_PER_INCH,
   MOST_STROKES,
   type ReadingOptions,
@@ -23,6 +24,8 @@ import { type Attributes, lengthOf, pxOf, SHAPES, shapeCurves } from './svg-shap
 
 const LONGEST_TEXT = 20_000_000;
 const DEEPEST = 200;
+/** Figures beyond this are no drawing's, whatever the unit. */
+const MOST_UNITS = 1e9;
 const MM_PER_PX = MM_PER_INCH / 96;
 
 const CHOICES: readonly UnitChoice[] = [
@@ -73,7 +76,7 @@ class SvgReading {
 
   constructor(options: ReadingOptions) {
     this.#options = options;
-    this.#tolerance = options.tolerance ?? FIT_TOLERANCE;
+    this.#tolerance = Math.max(LEAST_TOLERANCE, options.tolerance ?? FIT_TOLERANCE);
   }
 
   read(text: string): DrawingReading {
@@ -148,8 +151,15 @@ class SvgReading {
       }
       // Before the unit is known all is fitted to a share of its own size; only its extent is of use then.
       const size = Math.max(...ends.map((p) => Math.max(Math.abs(p.x), Math.abs(p.y))), 1e-6);
-      const far = this.#mmPerUnit === null || size > LARGEST;
-      const { segments, worst } = fitCurve(own, far ? size / 100 : this.#tolerance);
+      const largest = this.#mmPerUnit === null ? MOST_UNITS : LARGEST;
+      if (size > largest) {
+        throw new FileFault(
+          'drawing-too-large',
+          line,
+          `a ${name} reaches ${size.toPrecision(3)} ${this.#mmPerUnit === null ? 'units' : 'mm'} from zero, at most ${largest} are read. Is the unit right?`,
+        );
+      }
+      const { segments, worst } = fitCurve(own, this.#mmPerUnit === null ? size / 100 : this.#tolerance);
       if (curve.kind !== 'line' && (segments.length !== 1 || worst > 0)) this.#fitted += 1;
       this.#worst = Math.max(this.#worst, worst);
       for (const segment of segments) this.#strokes.push({ segment, layer: '' });
