@@ -39,6 +39,12 @@ const bandOf = (map: HeightMap, { frame, hold }: Holding): { low: number; high: 
   return frame.face === 'front' ? { low, high: low + hold.grip } : { low: high - hold.grip, high };
 };
 
+/** Height of the jaws' upper edges in the part's coordinates, mm: a grid wants a plane there. */
+export const jawEdge = (map: HeightMap, holding: Holding): number => {
+  const { low, high } = bandOf(map, holding);
+  return holding.frame.face === 'front' ? high : low;
+};
+
 /** The outermost material of each column of the map in the gripped band, in Y, within the jaws: part coordinates. */
 const edgesOf = (map: HeightMap, holding: Holding): { near: number[]; far: number[]; xs: number[] } => {
   const { low, high } = bandOf(map, holding);

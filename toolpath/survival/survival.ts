@@ -11,7 +11,7 @@ import { holdGrid } from './elasticity/held.ts';
 import { bend } from './elasticity/load.ts';
 import { patchAt } from './elasticity/patch.ts';
 import { type ForcePlace, type PassForce, type SurveyPass, surveyForces } from './force-survey.ts';
-import { gripNodes, heldWidth } from './grip.ts';
+import { gripNodes, heldWidth, jawEdge } from './grip.ts';
 import { ELASTIC } from './materials.ts';
 import { type HoldFactors, holdFactors, type ViceHold } from './vice-hold.ts';
 
@@ -108,7 +108,8 @@ const surviveOne = (
   const cutter = cutterLoad(pass, force);
   const empty = { force, bending: [], movement: null, hold: null, cutter, toothPassing, loose: [] };
   if (force.places.length === 0) return empty;
-  const grid = gridOf(map);
+  const { from, to } = setup.hold.jaws;
+  const grid = gridOf(map, { through: { xs: [from, to], zs: [jawEdge(gripped, setup)] } });
   if (grid === undefined) return empty;
   const grip = gripNodes(grid, placesOf(grid), gripped, setup);
   const held = holdGrid(grid, ELASTIC[bar.material], grip);
