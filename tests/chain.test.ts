@@ -35,6 +35,66 @@ describe('from a part file to programs that are proven', () => {
     expect(passes.at(-1)!.kind).toBe('release');
   });
 
+  test('a crank with sharp inner corners fits: a small cutter gets into them, and no bridge stands there', () => {
+    const crank = (third: readonly number[], length: number, width: number): string =>
+      JSON.stringify({
+        format: 'leverwright-part',
+        version: 1,
+        name: 'crank',
+        unit: 'mm',
+        bar: { length, width, thickness: 6, material: 'aluminium' },
+        ends: [
+          { name: 'hub', centre: [0, 0], radius: 8 },
+          { name: 'long', centre: [45, 0], radius: 6 },
+          { name: 'short', centre: third, radius: 6 },
+        ],
+        arms: [
+          { from: 'hub', to: 'long' },
+          { from: 'hub', to: 'short' },
+        ],
+      });
+    for (const text of [crank([10, 30], 80, 60), crank([0, 34], 80, 50)]) {
+      const made = makeAll(text);
+      if (!made.ok) throw new Error('refused');
+      expect(made.proof.findings.filter((f) => f.severity === 'error').map((f) => f.message)).toEqual([]);
+      expect(made.proof.findings.map((f) => f.code)).toContain('corner-not-reached');
+    }
+  });
+
+  test('blind slots are cut from the face they are in', () => {
+    const made = makeAll(
+      JSON.stringify({
+        format: 'leverwright-part',
+        version: 1,
+        name: 'plate',
+        unit: 'mm',
+        bar: { length: 81, width: 25, thickness: 6, material: 'aluminium' },
+        plates: [
+          {
+            name: 'plate',
+            rectangle: [
+              [0, 0],
+              [80, 25],
+            ],
+            cornerRadius: 4,
+          },
+        ],
+        slots: [
+          { name: 'front', from: [15, 8], to: [30, 18], width: 6, depth: 2.5 },
+          { name: 'back', from: [42, 12], to: [60, 12], width: 8, depth: 3, face: 'back' },
+          { name: 'through', from: [72, 10], to: [72, 16], width: 5, face: 'back' },
+        ],
+      }),
+    );
+    if (!made.ok) throw new Error('refused');
+    expect(made.proof.findings.map((f) => f.message)).toEqual([]);
+    const steps = made.proof.setups.map((s) => [...new Set(s.passes.map((p) => p.step))]);
+    expect(steps[0]).toEqual(expect.arrayContaining(['slot front', 'slot through']));
+    expect(steps[1]).toContain('slot back');
+    // What leans on the web of the through slot is done before it goes.
+    expect(steps[1]!.at(-1)).toBe('release slot through');
+  });
+
   test('any lever is either refused with a reason or fits', () => {
     fc.assert(
       fc.property(randomLever, (document) => {

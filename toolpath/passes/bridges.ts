@@ -34,8 +34,9 @@ export interface BridgeLift {
 }
 
 /**
- * Bridges spread along the outer contour of an outline, each moved to the middle of the nearest straight piece long
- * enough for it where there is one, so that it is easily sawn and filed.
+ * Bridges spread along the outer contour of an outline, each moved to the nearest straight piece long enough for it
+ * where there is one, so that it is easily sawn and filed. None is put where its strip would run over another limb of
+ * the part, nor beside an inner corner, where the cutter could not clear what is left of it.
  */
 export const spreadBridges = (
   outline: Region,
@@ -43,17 +44,18 @@ export const spreadBridges = (
   radius: number,
 ): readonly BridgeLift[] => {
   const outer = outline.contours.reduce((a, b) => (contourArea(b) > contourArea(a) ? b : a));
-  const total = pathLength(outer);
-  const pitch = total / wanted.count;
+  const pitch = pathLength(outer) / wanted.count;
+  const places = placesAlong(outer.segments, wanted.length / 2 + radius / 2);
   return Array.from({ length: wanted.count }, (_, i) => {
-    const even = (i + 0.5) * pitch;
-    const straight = ontoStraight(outer.segments, even, wanted.length / 2 + radius / 2);
-    const place = straight !== null && Math.abs(straight - even) < 0.45 * pitch ? straight : even;
-    const { point, direction } = along(outer.segments, place);
+    const { point, direction } = choosePlace(outer.segments, places, (i + 0.5) * pitch, {
+      pitch,
+      half: wanted.length / 2 + radius,
+      radius,
+    });
     const outward = scale(leftOf(direction), -1);
     const half = scale(direction, wanted.length / 2 + radius);
     const near = add(point, scale(outward, -radius));
-    const far = add(point, scale(outward, 6 * radius));
+    const far = add(point, scale(outward, STRIP * radius));
     const strip: Region = {
       contours: [
         polygon(
@@ -65,19 +67,93 @@ export const spreadBridges = (
   });
 };
 
-/** The place nearest to `length` along a contour where a straight piece has `room` to either side; null for none. */
-const ontoStraight = (segments: readonly Segment[], length: number, room: number): number | null => {
-  let best: number | null = null;
+/** How far out of the part a bridge's strip reaches, in radii of the cutter. */
+const STRIP = 6;
+/** Places for a bridge are tried this far apart along the outline, mm. */
+const TRY_EVERY = 0.5;
+
+interface Place {
+  /** Along the outline, mm. */
+  readonly along: number;
+  readonly point: Point;
+  readonly direction: Point;
+  /** Whether a straight piece has room for a bridge here. */
+  readonly straight: boolean;
+}
+
+const placesAlong = (segments: readonly Segment[], room: number): readonly Place[] => {
   let start = 0;
-  for (const s of segments) {
-    const end = start + segmentLength(s);
-    if (s.kind === 'line' && end - start >= 2 * room) {
-      const place = Math.min(end - room, Math.max(start + room, length));
-      if (best === null || Math.abs(place - length) < Math.abs(best - length)) best = place;
-    }
-    start = end;
-  }
-  return best;
+  return segments.flatMap((segment) => {
+    const length = segmentLength(segment);
+    const from = start;
+    start += length;
+    const count = Math.max(1, Math.ceil(length / TRY_EVERY));
+    return Array.from({ length: count }, (_, k): Place => {
+      const share = (k + 0.5) / count;
+      return {
+        along: from + share * length,
+        point: pointAlong(segment, share),
+        direction: directionAlong(segment, share),
+        straight: segment.kind === 'line' && Math.min(share, 1 - share) * length >= room,
+      };
+    });
+  });
+};
+
+interface Room {
+  readonly pitch: number;
+  /** Half the length in which the cutter's centre is lifted. */
+  readonly half: number;
+  readonly radius: number;
+}
+
+/** The best place near an even share of the outline: free and straight, else free, else the even share itself. */
+const choosePlace = (
+  segments: readonly Segment[],
+  places: readonly Place[],
+  even: number,
+  room: Room,
+): { readonly point: Point; readonly direction: Point } => {
+  const corners = innerCorners(segments);
+  const total = pathLength({ segments });
+  const near = places
+    .filter((p) => Math.abs(p.along - even) < 0.45 * room.pitch)
+    .sort((a, b) => Math.abs(a.along - even) - Math.abs(b.along - even));
+  const free = near.filter(
+    (p) =>
+      corners.every(
+        (c) => apart(c.along, p.along, total) > room.half + room.radius * Math.min(4, Math.max(1, c.spread)),
+      ) && places.every((other) => !inTheWay(p, other, total, room)),
+  );
+  return free.find((p) => p.straight) ?? free[0] ?? along(segments, even);
+};
+
+/** Distance of two places along a closed outline. */
+const apart = (a: number, b: number, total: number): number => {
+  const d = Math.abs(a - b) % total;
+  return Math.min(d, total - d);
+};
+
+/** Whether another limb of the part lies in or beside the strip of a bridge. */
+const inTheWay = (bridge: Place, other: Place, total: number, room: Room): boolean => {
+  if (apart(bridge.along, other.along, total) < 2 * room.half) return false;
+  const d = { x: other.point.x - bridge.point.x, y: other.point.y - bridge.point.y };
+  const beside = Math.abs(d.x * bridge.direction.x + d.y * bridge.direction.y);
+  const out = d.x * bridge.direction.y - d.y * bridge.direction.x;
+  return beside < room.half + room.radius && out > 0 && out < (STRIP + 1) * room.radius;
+};
+
+/** Corners that point into the part, with how far along the outline a cutter of radius 1 stops before each. */
+const innerCorners = (segments: readonly Segment[]): readonly { along: number; spread: number }[] => {
+  let start = 0;
+  return segments.flatMap((segment, i) => {
+    const comes = directionAlong(segments.at(i - 1)!, 1);
+    const goes = directionAlong(segment, 0);
+    const turn = Math.atan2(comes.x * goes.y - comes.y * goes.x, comes.x * goes.x + comes.y * goes.y);
+    const here = start;
+    start += segmentLength(segment);
+    return turn < -0.02 ? [{ along: here, spread: Math.tan(-turn / 2) }] : [];
+  });
 };
 
 const anticlockwise = (region: Region): Region =>

@@ -55,12 +55,11 @@ export const outlineCutters = (
   shape: Region,
   depth: number,
   most: number,
-  least: number,
 ): { readonly main: Cutter; readonly corners: Cutter | null } | null => {
   const fitting = endmillsFor(profile, depth).filter((c) => c.diameter <= most);
   const main = fitting[0];
   if (!main) return null;
-  const small = fitting.filter((c) => c.diameter < main.diameter && c.diameter >= least);
+  const small = fitting.filter((c) => c.diameter < main.diameter);
   const left = cornersLeft(shape, main.diameter);
   if (left < SMALL_CORNERS || small.length === 0) return { main, corners: null };
   const best = Math.min(...small.map((c) => cornersLeft(shape, c.diameter)));

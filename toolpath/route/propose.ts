@@ -116,7 +116,7 @@ const frontSteps = (shop: Shop): Steps => {
   const relieved = thinSteps(shop, 'front');
   steps.push(...relieved.steps);
   findings.push(...relieved.findings);
-  const cut = forkAndSlotSteps(shop);
+  const cut = joined(forkSteps(shop), slotSteps(shop, 'front'));
   steps.push(...cut.steps);
   findings.push(...cut.findings);
   const holes = holeSteps(part, profile, 'front');
@@ -132,16 +132,17 @@ const backSteps = (shop: Shop): Steps => {
     shop.framed || !shop.surplus || thinned >= frontFloor(shop)
       ? { steps: [], findings: [] }
       : outlineSteps(shop, 'outline from the back', frontFloor(shop) + OVERLAP, frontFloor(shop) + OVERLAP);
-  const holes = holeSteps(part, profile, 'back');
-  return {
-    steps: [...relieved.steps, ...rest.steps, ...holes.steps],
-    findings: [...relieved.findings, ...rest.findings, ...holes.findings],
-  };
+  return joined(relieved, rest, slotSteps(shop, 'back'), holeSteps(part, profile, 'back'));
 };
+
+const joined = (...all: readonly Steps[]): Steps => ({
+  steps: all.flatMap((s) => s.steps),
+  findings: all.flatMap((s) => s.findings),
+});
 
 const outlineSteps = (shop: Shop, name: string, floor: number, depth: number): Steps => {
   if (!shop.surplus) return { steps: [], findings: [] };
-  const cutters = outlineCutters(shop.profile, shop.outline, depth, STIFFEST, 3);
+  const cutters = outlineCutters(shop.profile, shop.outline, depth, STIFFEST);
   if (!cutters) return { steps: [], findings: [noCutter('The outline', depth)] };
   const { material } = shop.part.bar;
   const common = { kind: 'outline', floor, clear: 'all', web: 0, bridges: null } as const;
@@ -173,31 +174,42 @@ const grooveSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
   const widest = endmillsFor(profile, depth).find(
     (c) => c.diameter <= WIDEST_GROOVE && grooveWidth(c.diameter) + RAIL <= room,
   );
-  const cutters = widest ? outlineCutters(profile, outline, depth, widest.diameter, 3) : null;
+  const cutters = widest ? outlineCutters(profile, outline, depth, widest.diameter) : null;
   if (!cutters) return { steps: [], findings: [noCutter('The groove round the outline', depth)] };
-  const cutter = cutters.corners ?? cutters.main;
-  return {
-    steps: [
-      {
-        kind: 'outline',
-        name: 'outline',
-        cutter: cutter.name,
-        floor: face === 'front' ? 0 : bar.thickness,
-        clear: 'groove',
-        web: 0,
-        bridges: {
-          count: perimeter(outline) > 250 ? 4 : 3,
-          length: 3,
-          height: Math.min(1.2, bar.thickness * 0.3),
-        },
-        ...millingTerms(bar.material, cutter),
-      },
-    ],
-    findings: [],
+  const common = {
+    kind: 'outline',
+    floor: face === 'front' ? 0 : bar.thickness,
+    clear: 'groove',
+    web: 0,
+  } as const;
+  const bridges = {
+    count: perimeter(outline) > 250 ? 4 : 3,
+    length: 3,
+    height: Math.min(1.2, bar.thickness * 0.3),
   };
+  const steps: JobStep[] = [
+    {
+      ...common,
+      name: 'outline',
+      cutter: cutters.main.name,
+      bridges,
+      ...millingTerms(bar.material, cutters.main),
+    },
+  ];
+  // The bridges of the groove stand clear of inner corners, so the corners need none of their own.
+  if (cutters.corners) {
+    steps.push({
+      ...common,
+      name: 'outline, corners',
+      cutter: cutters.corners.name,
+      bridges: null,
+      ...millingTerms(bar.material, cutters.corners),
+    });
+  }
+  return { steps, findings: [] };
 };
 
-const forkAndSlotSteps = (shop: Shop): Steps => {
+const forkSteps = (shop: Shop): Steps => {
   const { part, profile } = shop;
   const { bar } = part;
   const web = webFor(bar.thickness);
@@ -218,7 +230,18 @@ const forkAndSlotSteps = (shop: Shop): Steps => {
       });
     } else findings.push(noForkCutter(shop, fork, radius));
   }
+  return { steps, findings };
+};
+
+/** Slots cut from a face; one that goes right through is cut from the front whichever face it names. */
+const slotSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
+  const { part, profile } = shop;
+  const { bar } = part;
+  const web = webFor(bar.thickness);
+  const steps: JobStep[] = [];
+  const findings: Finding[] = [];
   for (const slot of part.slots) {
+    if ((slot.depth === null ? 'front' : slot.face) !== face) continue;
     const depth = slot.depth ?? bar.thickness + OVERCUT;
     const cutter = slotCutter(profile, slot.width, depth, slot.width / 2);
     if (cutter) {
