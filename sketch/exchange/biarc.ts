@@ -79,17 +79,18 @@ const runOf = (c: Curve, t0: number, t1: number): number => {
 /** Greatest distance between a stretch of a curve and segments, looked at from both. */
 const strayOf = (c: Curve, t0: number, t1: number, segments: readonly Segment[], count: number): number => {
   const places = Array.from({ length: count + 1 }, (_, i) => curveAt(c, t0 + ((t1 - t0) * i) / count));
-  const chords = places.slice(1).map((p, i) => line(places[i]!, p));
   const off = (p: Point, from: readonly Segment[]): number =>
     from.reduce((least, s) => Math.min(least, nearestOn(s, p).distance), Number.POSITIVE_INFINITY);
   const there = places.reduce((worst, p) => Math.max(worst, off(p, segments)), 0);
+  if (count > TRIED) return there;
+  const chords = places.slice(1).map((p, i) => line(places[i]!, p));
   // The chords lie inside the curve by their own sagitta; a middle of ours farther off than that has strayed.
   const back = segments.reduce((worst, s) => {
     const p = pointAlong(s, 0.5);
-    const sagitta = count > TRIED ? 0 : segmentLength(s) / 100;
+    const sagitta = segmentLength(s) / 100;
     return Math.max(worst, Math.max(0, off(p, chords) - sagitta));
   }, 0);
-  return count > TRIED ? there : Math.max(there, back);
+  return Math.max(there, back);
 };
 
 /** Unit direction of travel at t on the side of `other`, also where the slope vanishes. */

@@ -79,6 +79,13 @@ export const readDxf = (text: string, options: ReadingOptions = {}): DrawingRead
     return read(text, options);
   });
 
+const tooMany = (line: number): FileFault =>
+  new FileFault(
+    'drawing-too-many',
+    line,
+    `the drawing has more than ${MOST_STROKES} lines and arcs; save just the part`,
+  );
+
 const read = (text: string, options: ReadingOptions): DrawingReading => {
   const cursor = pairCursor(text);
   const strokes: { segment: Segment; layer: string }[] = [];
@@ -100,11 +107,7 @@ const read = (text: string, options: ReadingOptions): DrawingReading => {
     }
     for (const s of segments) strokes.push({ segment: side === 1 ? s : mirrored(s), layer: e.layer });
     if (strokes.length > MOST_STROKES) {
-      throw new FileFault(
-        'drawing-too-many',
-        e.line,
-        `the drawing has more than ${MOST_STROKES} lines and arcs; save just the part`,
-      );
+      throw tooMany(e.line);
     }
   };
   const endPolyline = (): void => {
@@ -158,6 +161,7 @@ const read = (text: string, options: ReadingOptions): DrawingReading => {
       if (code === 8) entity.layer = cursor.value().slice(0, LONGEST_NAME);
       else if (code === 67) entity.onSheet = cursor.value() === '1';
       else if (CODES[type]!.includes(code)) {
+        if (groups.length > 8 * MOST_STROKES) throw tooMany(entity.line);
         groups.push({ code, value: numberOf(cursor.value(), cursor.line()), line: cursor.line() });
       }
     } else if (section === 'HEADER') {

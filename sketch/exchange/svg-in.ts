@@ -24,6 +24,8 @@ import { type Attributes, lengthOf, pxOf, SHAPES, shapeCurves } from './svg-shap
 
 const LONGEST_TEXT = 20_000_000;
 const DEEPEST = 200;
+/** Each curve takes a good part of a millisecond to fit. */
+const MOST_CURVES = 2500;
 /** Figures beyond this are no drawing's, whatever the unit. */
 const MOST_UNITS = 1e9;
 const MM_PER_PX = MM_PER_INCH / 96;
@@ -161,6 +163,13 @@ class SvgReading {
       }
       const { segments, worst } = fitCurve(own, this.#mmPerUnit === null ? size / 100 : this.#tolerance);
       if (curve.kind !== 'line' && (segments.length !== 1 || worst > 0)) this.#fitted += 1;
+      if (this.#fitted > MOST_CURVES) {
+        throw new FileFault(
+          'drawing-too-many',
+          line,
+          `the drawing has more than ${MOST_CURVES} curves to be fitted; save just the part`,
+        );
+      }
       this.#worst = Math.max(this.#worst, worst);
       for (const segment of segments) this.#strokes.push({ segment, layer: '' });
       if (this.#strokes.length > MOST_STROKES) {

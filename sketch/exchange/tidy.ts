@@ -6,7 +6,20 @@ import { type Arc, arc, circle, line, pointAlong, radiusOf, type Segment } from 
 export const tidy = (contour: Contour, tolerance: number): Contour => {
   const whole = asCircle(contour, tolerance);
   if (whole !== null) return { segments: [whole] };
+  // Long runs are put together from pieces already joined, so that the time does not grow with their square.
   let segments = contour.segments;
+  for (;;) {
+    const fewer = joinedRuns(segments, tolerance);
+    if (fewer.length === segments.length) return { segments: fewer };
+    segments = fewer;
+  }
+};
+
+/** Neighbours looked at together. */
+const LONGEST_RUN = 40;
+
+const joinedRuns = (chain: readonly Segment[], tolerance: number): readonly Segment[] => {
+  let segments = chain;
   // Begin at a joint that stays, so that no run lies across the seam.
   const start = segments.findIndex(
     (s, i) => merged([segments[(i + segments.length - 1) % segments.length]!, s], tolerance) === null,
@@ -16,7 +29,8 @@ export const tidy = (contour: Contour, tolerance: number): Contour => {
   let run: Segment[] = [];
   let joined: Segment | null = null;
   for (const s of segments) {
-    const longer: Segment | null = joined === null ? null : merged([...run, s], tolerance);
+    const longer: Segment | null =
+      joined === null || run.length >= LONGEST_RUN ? null : merged([...run, s], tolerance);
     if (longer !== null) {
       run.push(s);
       joined = longer;
@@ -27,7 +41,7 @@ export const tidy = (contour: Contour, tolerance: number): Contour => {
     }
   }
   if (joined !== null) kept.push(joined);
-  return { segments: kept };
+  return kept;
 };
 
 const SAMPLES = [0, 0.25, 0.5, 0.75, 1];
