@@ -1,4 +1,5 @@
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { ProofJson } from '../gcode/proof/json.ts';
@@ -124,6 +125,13 @@ describe('leverwright make', () => {
     const ran = lever('make', sample('shutter-link'), '--out', out);
     expect(ran.out).toContain('shutter-link-setup-7.ngc');
     expect(namesIn(out)).toContain('shutter-link-setup-7.ngc');
+  });
+
+  test.skipIf(!existsSync('/proc'))('gives up on a folder that the system will not make', () => {
+    const args = ['make', sample('shutter-link'), '--out', '/proc/leverwright/out'];
+    const ran = spawnSync(program, args, { encoding: 'utf8', timeout: 60_000 });
+    expect(ran.status).toBe(2);
+    expect(ran.stderr).toMatch(/^leverwright: \/proc\/leverwright.*\n$/);
   });
 
   test('makes no file outside its folder, and no code, of a hostile name', () => {

@@ -74,7 +74,13 @@ export const writeAll = (folder: string, files: readonly OutputFile[]): void => 
 
 /** Makes a folder with those above it; says the topmost one that was new, null when all were there. */
 const makeFolder = (folder: string): string | null =>
-  guarded(folder, () => mkdirSync(folder, { recursive: true }) ?? null);
+  guarded(folder, () => {
+    // One by one: Node's own recursive way never returns where the system refuses with "no such file".
+    const missing: string[] = [];
+    for (let at = resolve(folder); !isFolder(at); at = dirname(at)) missing.unshift(at);
+    for (const path of missing) mkdirSync(path);
+    return missing[0] ?? null;
+  });
 
 /** Takes away the folders that were made, as far as they are empty. */
 const takeAway = (folder: string, topmost: string | null): void => {
