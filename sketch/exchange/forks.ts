@@ -74,7 +74,7 @@ const forkOf = (
   const u = directionAlong(into, 0);
   const v = directionAlong(out, 0);
   if (dot(u, v) > -1 + 1e-4 || Math.abs(cross(u, v)) > 3e-3) return null;
-  // Between its sides there is air: the way out lies to the right of the way in... of an anticlockwise outline.
+  // The outline runs anticlockwise, so there is air to the right of its way in: the way out must lie there.
   const right = { x: u.y, y: -u.x };
   const width = dot(subtract(out.from, into.to), right);
   if (!(width > tolerance)) return null;
