@@ -24,7 +24,21 @@ describe('contour-parallel laps', () => {
             for (const p of placesAlong(segment, 0.5))
               expect(signedDistance(keep, p)).toBeGreaterThan(terms.radius + terms.allowance - 1e-4);
       }),
-      { numRuns: 60 },
+      { numRuns: 30 },
+    );
+  });
+
+  test('never come nearer to the jaws than the cutter is thick, and are cut open there', () => {
+    const jaw = rectangle({ x: -200, y: -200 }, { x: 200, y: -3 });
+    fc.assert(
+      fc.property(outlines, lapTerms, ({ target, keep }, terms) => {
+        const keepOut = { walls: keep, barred: jaw, all: union([keep, jaw]) };
+        for (const lap of contourLaps(difference(target, jaw), keepOut, terms))
+          for (const segment of lap.path.segments)
+            for (const p of placesAlong(segment, 0.5))
+              expect(signedDistance(keepOut.all, p)).toBeGreaterThan(terms.radius - 1e-4);
+      }),
+      { numRuns: 25 },
     );
   });
 
@@ -38,7 +52,7 @@ describe('contour-parallel laps', () => {
         );
         expect(regionArea(left)).toBeLessThan(0.01);
       }),
-      { numRuns: 60 },
+      { numRuns: 30 },
     );
   });
 
@@ -58,7 +72,7 @@ describe('contour-parallel laps', () => {
           expect(regionArea(left)).toBeLessThan(0.01);
         },
       ),
-      { numRuns: 60, endOnFailure: true },
+      { numRuns: 30, endOnFailure: true },
     );
   });
 
@@ -75,7 +89,7 @@ describe('contour-parallel laps', () => {
           }
         }
       }),
-      { numRuns: 60 },
+      { numRuns: 30 },
     );
   });
 
@@ -124,7 +138,7 @@ describe('contour-parallel laps', () => {
             expect(signedDistance(target, end)).toBeGreaterThan(terms.radius + 0.5);
         }
       }),
-      { numRuns: 40 },
+      { numRuns: 25 },
     );
   });
 });

@@ -17,16 +17,22 @@ export interface Track {
   readonly segment: Segment;
   readonly from: Point3;
   readonly to: Point3;
+  /** mm/min; endless for a rapid. */
   readonly feed: number;
 }
 
-/** The feed motions of moves as segments; straight plunges and lifts have a segment of no length. */
-export const tracksOf = (moves: readonly Move[], start: Point3 | null = null): readonly Track[] => {
+/** All motions of moves as segments; straight plunges and lifts have a segment of no length. */
+export const motionsOf = (moves: readonly Move[], start: Point3 | null = null): readonly Track[] => {
   const tracks: Track[] = [];
   let at = start;
   for (const move of moves) {
-    if (move.kind === 'rapid') at = move.to;
-    if (move.kind !== 'feed' && move.kind !== 'arc') continue;
+    if (move.kind === 'drill' || move.kind === 'stop') continue;
+    if (move.kind === 'rapid') {
+      const from = at ?? move.to;
+      tracks.push({ segment: line(from, move.to), from, to: move.to, feed: Number.POSITIVE_INFINITY });
+      at = move.to;
+      continue;
+    }
     if (at === null) throw new Error('a feed from nowhere');
     const segment = move.kind === 'feed' ? line(at, move.to) : arc(at, move.to, move.centre, !move.clockwise);
     tracks.push({ segment, from: at, to: move.to, feed: move.feed });
@@ -34,6 +40,10 @@ export const tracksOf = (moves: readonly Move[], start: Point3 | null = null): r
   }
   return tracks;
 };
+
+/** The motions at feed alone. */
+export const tracksOf = (moves: readonly Move[], start: Point3 | null = null): readonly Track[] =>
+  motionsOf(moves, start).filter((t) => Number.isFinite(t.feed));
 
 export const tracksOfPasses = (passes: readonly Pass[]): readonly Track[] =>
   tracksOf(passes.flatMap((pass) => pass.moves));
