@@ -1,6 +1,6 @@
 import type { Part } from '../../sketch/part/part.ts';
 import type { MachineProfile } from '../../toolpath/machine/profile.ts';
-import type { HandBridge, Pass, PlannedSetup } from '../../toolpath/passes/pass.ts';
+import type { Pass, PlannedSetup, PlannedStep } from '../../toolpath/passes/pass.ts';
 import { comment, comments, label, message } from './comment.ts';
 import { type Grid, gridOf, lengthText, lengthWords } from './grid.ts';
 import { headerLines, toolWords } from './header.ts';
@@ -53,7 +53,7 @@ const writeStep = (desk: Desk, { planned, passes, change }: UnfoldedStep, index:
   const count = setup.steps.length;
   for (const line of comments(`Job step ${index + 1} of ${count}: ${planned.step.name}, with ${tool}.`))
     type.put(line);
-  for (const line of bridgeWords(desk.grid, planned.bridges)) type.put(line);
+  for (const line of bridgeWords(desk.grid, planned)) type.put(line);
   type.put(comment('A run may be begun at the next line, with the work as the steps before leave it.'));
   type.forget();
   type.put(modeLine(desk));
@@ -80,10 +80,11 @@ const writeStep = (desk: Desk, { planned, passes, change }: UnfoldedStep, index:
   type.rise(setup.clearHeight);
 };
 
-const bridgeWords = (grid: Grid, bridges: readonly HandBridge[]): string[] => {
+const bridgeWords = (grid: Grid, { bridges, cutter }: PlannedStep): string[] => {
   const first = bridges[0];
   if (first === undefined) return [];
-  const size = `${lengthText(grid, first.length)} long and ${lengthWords(grid, first.height)} high`;
+  // At its narrowest: where it meets the part the cutter's own radius widens it to either side.
+  const size = `${lengthText(grid, first.length - cutter.diameter)} long and ${lengthWords(grid, first.height)} high`;
   return comments(
     `Leaves ${bridges.length} bridges standing, ${size}: saw and file them by hand afterwards.`,
   );

@@ -1,6 +1,7 @@
+import type { Point3 } from '../../sketch/shape/point.ts';
 import { cellAt, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import { areaText, mm, type ProofFinding, placeText } from './finding.ts';
-import type { Leftover } from './leftover.ts';
+import type { Bridge, Leftover } from './leftover.ts';
 import type { ProofInput } from './proof.ts';
 import type { Reach } from './reach.ts';
 import { FARTHEST, type WallExcess } from './walls.ts';
@@ -75,12 +76,17 @@ export const excessFindings = (terms: {
     });
   }
 
+  const told = new Set<Bridge>();
   for (const left of [...terms.leftovers].sort((a, b) => b.amount - a.amount)) {
     const setup = setupFor(input, left);
     switch (left.kind) {
       case 'corner':
         break;
-      case 'bridge':
+      case 'bridge': {
+        // Fillets to either side make a bridge several patches of the map; it is one thing to saw.
+        const bridge = nearestBridge(input, left.at);
+        if (bridge !== undefined && told.has(bridge)) break;
+        if (bridge !== undefined) told.add(bridge);
         findings.push({
           code: 'bridge-for-hand',
           message: `A bridge ${mm(left.amount)} mm thick is left for the saw and the file at ${placeText(left.at)}.`,
@@ -88,6 +94,7 @@ export const excessFindings = (terms: {
           at: left.at,
         });
         break;
+      }
       case 'web':
         count(left.amount, setup);
         findings.push({
@@ -126,6 +133,11 @@ export const excessFindings = (terms: {
   }
   return { findings: findings.slice(0, 4 * MOST), largest, bySetup };
 };
+
+const nearestBridge = (input: ProofInput, p: Point3): Bridge | undefined =>
+  [...(input.bridges ?? [])].sort(
+    (a, b) => Math.hypot(a.at.x - p.x, a.at.y - p.y) - Math.hypot(b.at.x - p.x, b.at.y - p.y),
+  )[0];
 
 const setupOf = (input: ProofInput, index: number): { readonly setup?: number } => {
   const setup = input.setups[index];

@@ -48,7 +48,7 @@ export const FAULTS = {
   'outside-standard': 'warning',
   'motion-without-axis': 'warning',
   'spindle-stopped': 'warning',
-  'spindle-backwards': 'warning',
+  'spindle-backwards': 'error',
   'no-tool': 'warning',
   'arc-ill-conditioned': 'warning',
   'length-offset': 'warning',

@@ -1,7 +1,7 @@
 import { difference } from '../../sketch/shape/boolean.ts';
 import { offset } from '../../sketch/shape/offset.ts';
 import { distance, type Point } from '../../sketch/shape/point.ts';
-import { type Path, type Region, signedDistance } from '../../sketch/shape/region.ts';
+import { isSmooth, type Path, type Region, signedDistance } from '../../sketch/shape/region.ts';
 import { type Arc, pointAlong } from '../../sketch/shape/segment.ts';
 import { type Clearing, closing, type Level } from './area.ts';
 import { beginBetweenBridges, followOverBridges, liftsAt } from './bridges.ts';
@@ -100,6 +100,10 @@ const fittingLead = (
   return null;
 };
 
+/**
+ * A closed lap begun on its longest line: at the line's start where the lap comes to it without a corner, so that no
+ * piece of the lap is cut in two, else in its middle, away from the corner.
+ */
 const beginOnLongest = (path: Path): Path => {
   let best = 0;
   let longest = -1;
@@ -110,5 +114,6 @@ const beginOnLongest = (path: Path): Path => {
       best = i;
     }
   });
-  return startAt(path, best, longest > 0 ? 0.5 : 0);
+  const smooth = isSmooth(path.segments.at(best - 1)!, path.segments[best]!);
+  return startAt(path, best, longest > 0 && !smooth ? 0.5 : 0);
 };
