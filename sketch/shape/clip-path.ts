@@ -1,17 +1,21 @@
+import { isSameCurve } from './curve.ts';
 import { intersections } from './intersections.ts';
 import { distance } from './point.ts';
 import { contains, type Path, type Region, segmentsOf } from './region.ts';
-import { piece, pointAlong, type Segment, segmentBox, segmentLength } from './segment.ts';
-import { SHORTEST_SEGMENT } from './tolerance.ts';
+import { nearestOn, piece, pointAlong, type Segment, segmentBox, segmentLength } from './segment.ts';
+import { SAME_POINT, SHORTEST_SEGMENT } from './tolerance.ts';
 
-/** The pieces of a path that lie inside or outside a region, in order, each as long as it runs without a break. */
+/**
+ * The pieces of a path that lie inside or outside a region, in order, each as long as it runs without a break. The
+ * boundary counts as inside and as outside: a lap along the very wall that it was made from is kept either way.
+ */
 export const clipPath = (path: Path, region: Region, keep: 'inside' | 'outside'): readonly Path[] => {
   const edges = segmentsOf(region).map((edge) => ({ edge, box: segmentBox(edge) }));
   const pieces: Segment[][] = [];
   let open = false;
   for (const segment of path.segments) {
     for (const part of splitAt(segment, edges)) {
-      const kept = contains(region, pointAlong(part, 0.5)) === (keep === 'inside');
+      const kept = contains(region, pointAlong(part, 0.5)) === (keep === 'inside') || runsAlong(part, edges);
       if (!kept) open = false;
       else if (open) append(pieces[pieces.length - 1]!, part);
       else {
@@ -26,6 +30,12 @@ export const clipPath = (path: Path, region: Region, keep: 'inside' | 'outside')
 };
 
 type Boxed = { readonly edge: Segment; readonly box: ReturnType<typeof segmentBox> };
+
+/** Whether a piece, which crosses no edge, runs along one. */
+const runsAlong = (part: Segment, edges: readonly Boxed[]): boolean => {
+  const middle = pointAlong(part, 0.5);
+  return edges.some(({ edge }) => isSameCurve(part, edge) && nearestOn(edge, middle).distance < SAME_POINT);
+};
 
 const splitAt = (segment: Segment, edges: readonly Boxed[]): readonly Segment[] => {
   const own = segmentBox(segment);

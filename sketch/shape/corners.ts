@@ -1,7 +1,8 @@
 import { meetingPoint, offCurve, ontoCurve } from './curve.ts';
 import { fromImage } from './image.ts';
 import { distance, midpoint, type Point } from './point.ts';
-import type { Run } from './runs.ts';
+import { type Run, runLength } from './runs.ts';
+import { shareOf } from './segment.ts';
 import { RECOVERY_TOLERANCE, SAME_POINT } from './tolerance.ts';
 
 /** An exact point is on a curve when it is this near, mm. */
@@ -38,5 +39,22 @@ export const exactCorner = (a: Run, b: Run, corner: Point): Point | null => {
   }
   const met = meetingPoint(curveA, curveB, corner);
   const isMet = met !== null && offCurve(curveA, met) < SAME_POINT && offCurve(curveB, met) < SAME_POINT;
-  return isMet && distance(met, corner) <= RECOVERY_TOLERANCE ? met : null;
+  return isMet && isWithinReach(a, b, corner, met) ? met : null;
+};
+
+/**
+ * Whether a corner of the image stands for the meeting of two curves. Where one goes over into the other at a small
+ * angle the image's corner may lie far along from the meeting; it is still the same one when both curves stay within
+ * the tolerance of each other all the way between, neither run is used up by it, and both segments get there: at the
+ * tip of a slim wedge, say, what lies beyond the ends of its sides is out of the shape.
+ */
+const isWithinReach = (a: Run, b: Run, corner: Point, met: Point): boolean => {
+  const shift = distance(corner, met);
+  if (shift <= RECOVERY_TOLERANCE) return true;
+  if (shift > Math.min(runLength(a), runLength(b)) / 2) return false;
+  if (shareOf(a.last!, met) === null || shareOf(b.first!, met) === null) return false;
+  return [0, 0.25, 0.5, 0.75].every((t) => {
+    const p = { x: corner.x + (met.x - corner.x) * t, y: corner.y + (met.y - corner.y) * t };
+    return offCurve(a.source!, p) <= RECOVERY_TOLERANCE && offCurve(b.source!, p) <= RECOVERY_TOLERANCE;
+  });
 };

@@ -24,6 +24,12 @@ export interface Image {
 /** The point in the plane, mm, that a corner of the image stands for. */
 export const fromImage = (p: IntPoint): Point => ({ x: p.X / IMAGE_SCALE, y: p.Y / IMAGE_SCALE });
 
+/** The corner of the image that stands for a point. */
+export const toImage = (p: Point): IntPoint => ({
+  X: Math.round(p.x * IMAGE_SCALE),
+  Y: Math.round(p.y * IMAGE_SCALE),
+});
+
 /**
  * The integer image of closed contours. Arcs become chords within the chord tolerance. Wherever two segments meet, the
  * exact meeting is a corner of both, so that the image crosses itself where the truth does: a line that cuts an arc at
@@ -55,17 +61,14 @@ const chordSegment = (segment: Segment, nodes: readonly Node[], path: IntPoint[]
   if (segment.kind === 'arc') addChordEnds(segment, stops);
   stops.sort((a, b) => a.share - b.share);
   stops.push({ share: 1, point: segment.to });
-  let ax = Math.round(segment.from.x * IMAGE_SCALE);
-  let ay = Math.round(segment.from.y * IMAGE_SCALE);
-  path.push({ X: ax, Y: ay });
+  let here = toImage(segment.from);
+  path.push(here);
   stops.forEach(({ point }, i) => {
-    const bx = Math.round(point.x * IMAGE_SCALE);
-    const by = Math.round(point.y * IMAGE_SCALE);
-    if (bx === ax && by === ay) return;
-    chords.push({ ax, ay, bx, by, source: segment });
-    if (i < stops.length - 1) path.push({ X: bx, Y: by });
-    ax = bx;
-    ay = by;
+    const next = toImage(point);
+    if (next.X === here.X && next.Y === here.Y) return;
+    chords.push({ ax: here.X, ay: here.Y, bx: next.X, by: next.Y, source: segment });
+    if (i < stops.length - 1) path.push(next);
+    here = next;
   });
 };
 

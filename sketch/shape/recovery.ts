@@ -2,7 +2,7 @@ import type { IntPoint } from 'clipper-lib';
 import { chordFinder } from './chord-finder.ts';
 import { cornerBetween, endOf, exactCorner, startOf } from './corners.ts';
 import { offCurve } from './curve.ts';
-import { type Chord, fromImage } from './image.ts';
+import { type Chord, fromImage, toImage } from './image.ts';
 import { withoutNoise } from './noise.ts';
 import { angleOf, distance, midpoint, type Point, subtract } from './point.ts';
 import type { Contour } from './region.ts';
@@ -26,16 +26,22 @@ export const recoverContours = (polygons: readonly IntPoint[][], chords: readonl
 /**
  * The image has runs that the truth has not. Where a line touches an arc, the arc's chords lie a hair inside it, and
  * an edge of a hair's length is left between the two; where two curves run side by side within a hair, the image may
- * follow now the one and now the other. Such runs are dropped where their neighbours meet without them.
+ * follow now the one and now the other. Such runs are taken into their neighbours where these meet without them.
  */
 const withoutFalseRuns = (runs: readonly Run[]): readonly Run[] => {
   let kept = runs;
   for (let i = 0; i < kept.length && kept.length > 1; ) {
-    const before = kept[(i + kept.length - 1) % kept.length]!;
-    const after = kept[(i + 1) % kept.length]!;
-    const rest = isFalse(kept[i]!, before, after) ? joined(kept.filter((_, j) => j !== i)) : kept;
-    i = rest === kept ? i + 1 : 0;
-    kept = rest;
+    const before = (i + kept.length - 1) % kept.length;
+    const after = (i + 1) % kept.length;
+    const instead = withoutFalse(kept[i]!, kept[before]!, kept[after]!);
+    if (instead === null) i++;
+    else {
+      const [first, second] = instead;
+      kept = joined(
+        kept.flatMap((run, j) => (j === before ? [first] : j === after ? [second] : j === i ? [] : [run])),
+      );
+      i = 0;
+    }
   }
   return kept;
 };
@@ -43,8 +49,12 @@ const withoutFalseRuns = (runs: readonly Run[]): readonly Run[] => {
 /** A run that turns this far is all of a circle but for a hair, radians. */
 const NEARLY_ROUND = 2 * Math.PI - 0.5;
 
-const isFalse = (run: Run, before: Run, after: Run): boolean => {
-  if (before === after) return hugs(run, before.source) && Math.abs(sweepOf(before)) > NEARLY_ROUND;
+/** The two neighbours of a false run, lengthened by what is taken from it; null when the run is true. */
+const withoutFalse = (run: Run, before: Run, after: Run): readonly [Run, Run] | null => {
+  if (before === after) {
+    const isFalse = hugs(run, before.source) && Math.abs(sweepOf(before)) > NEARLY_ROUND;
+    return isFalse ? [before, before] : null;
+  }
   const start = startOf(run);
   const end = endOf(run);
   const one = joined([before, after]).length === 1;
@@ -52,12 +62,23 @@ const isFalse = (run: Run, before: Run, after: Run): boolean => {
     const middle = midpoint(start, end);
     const met = one ? middle : exactCorner(before, after, middle);
     // Not farther: an end face of a hair's width may close a long cusp, and must not let it run on to its tip.
-    if (met !== null && distance(met, middle) <= RECOVERY_TOLERANCE) return true;
+    if (met !== null && distance(met, middle) <= RECOVERY_TOLERANCE) {
+      const corner = toImage(met);
+      return [lengthened(before, [], [corner]), lengthened(after, [corner], [])];
+    }
   }
-  if (exactCorner(before, run, start) !== null && exactCorner(run, after, end) !== null) return false;
-  if (hugs(run, after.source) && (one || exactCorner(before, after, start) !== null)) return true;
-  return hugs(run, before.source) && exactCorner(before, after, end) !== null;
+  if (exactCorner(before, run, start) !== null && exactCorner(run, after, end) !== null) return null;
+  if (hugs(run, after.source) && (one || exactCorner(before, after, start) !== null))
+    return [before, lengthened(after, run.points, [])];
+  if (hugs(run, before.source) && exactCorner(before, after, end) !== null)
+    return [lengthened(before, [], run.points), after];
+  return null;
 };
+
+const lengthened = (run: Run, before: readonly IntPoint[], after: readonly IntPoint[]): Run => ({
+  ...run,
+  points: [...before, ...run.points, ...after],
+});
 
 /** Whether all of a run, its edges' middles too, lies within a hair of a curve. */
 const hugs = (run: Run, curve: Segment | null): boolean =>
