@@ -247,3 +247,15 @@ test('the perimeter of the outline is what the drawing shows of it', () => {
   const { visible } = edgesFromAbove(solidOf(part).slabs);
   expect(total(visible)).toBeCloseTo(perimeter(outlineOf(part)), 6);
 });
+
+describe('A tapped hole on the sheet', () => {
+  test('says what its drill leaves of the thread, and the printed table beside it', () => {
+    const made = makeAll(readFileSync('samples/bellows-lever.json', 'utf8'));
+    if (!made.ok) throw new Error('not made');
+    const hole = made.part.holes.find((h) => h.purpose === 'tapped')!;
+    if (hole.purpose !== 'tapped') throw new Error('not tapped');
+    const html = sheetHtml(made, null);
+    expect(html).toContain(`leaves ${Math.round(hole.engagement * 100)} % of the thread`);
+    expect(html).toMatch(/of the thread; table: (\d+ = )?[\d.]+ mm/);
+  });
+});

@@ -1,4 +1,5 @@
 import type { Hole, Part, Unit } from '../../sketch/part/part.ts';
+import { tappedHoleText } from '../../sketch/part/threads.ts';
 import { lengthText } from '../../sketch/part/units.ts';
 import type { PlannedSetup } from '../../toolpath/passes/pass.ts';
 import type { Datum } from '../../toolpath/route/route.ts';
@@ -61,7 +62,7 @@ export const holeWords = (hole: Hole, unit: Unit): string => {
     case 'reamed':
       return `⌀ ${say(hole.diameter)} reamed, ${deep}`;
     case 'tapped':
-      return `${hole.designation}, tap drill ⌀ ${say(hole.diameter)}, ${deep}, about ${Math.round(hole.engagement * 100)} % of full thread`;
+      return `${hole.designation}, tap drill ⌀ ${say(hole.diameter)}, ${deep}; ${tappedHoleText(hole)}`;
     case 'counterbored':
       return `⌀ ${say(hole.diameter)}, ${deep}; counterbore ⌀ ${say(hole.boreDiameter)} × ${say(hole.boreDepth)} from the ${hole.from}`;
   }

@@ -1,5 +1,6 @@
 import { drillDiameter, nearestDrill } from './drill-sizes.ts';
 import { quoted } from './names.ts';
+import type { TappedHole } from './part.ts';
 import { METRIC_COARSE, METRIC_PITCHES, MODEL, PRINTED_DRILLS, UNIFIED } from './thread-tables.ts';
 import { MM_PER_INCH, plain } from './units.ts';
 
@@ -234,3 +235,10 @@ export const tapDrillText = (d: TapDrill): string =>
   (d.tableValue === undefined
     ? ''
     : `; table: ${/mm$/.test(d.tableValue.drill) ? '' : `${d.tableValue.drill} = `}${plain(d.tableValue.diameter, 2)} mm`);
+
+/** The same line for a tapped hole as it is drilled; empty for a thread nobody knows. */
+export const tappedHoleText = (hole: Pick<TappedHole, 'designation' | 'diameter' | 'engagement'>): string => {
+  const known = tapDrill(hole.designation);
+  if (known === null) return '';
+  return tapDrillText({ ...known, chosen: hole.diameter, engagementGiven: hole.engagement });
+};

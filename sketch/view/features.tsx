@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import { tappedHoleText } from '../part/threads.ts';
 import { Blank, Choice, DepthBlank, type DrawProps } from './blank.tsx';
 import type { Json, JsonPath } from './json.ts';
 import type { FeatureKind } from './new-feature.ts';
@@ -97,6 +98,12 @@ export const FeatureSentence = (p: FeatureProps & { readonly kind: FeatureKind }
   }
 };
 
+/** The drill that is taken, the thread it leaves, and what the printed table says beside. */
+const TapDrillNote = ({ store, name }: Pick<FeatureProps, 'store' | 'name'>) => {
+  const hole = store.opened.value?.part.holes.find((h) => h.name === name);
+  return hole?.purpose === 'tapped' ? <span class="worked"> (drill {tappedHoleText(hole)})</span> : null;
+};
+
 const HoleSentence = (p: FeatureProps) => {
   const { store, path, name } = p;
   const purpose = String(store.at([...path, 'purpose']) ?? 'clearance');
@@ -126,7 +133,10 @@ const HoleSentence = (p: FeatureProps) => {
         onChoose={repurpose}
       />{' '}
       {purpose === 'tapped' ? (
-        <Blank {...p} path={[...path, 'thread']} label={`Thread of ${name}`} words />
+        <>
+          <Blank {...p} path={[...path, 'thread']} label={`Thread of ${name}`} words />
+          <TapDrillNote store={store} name={name} />
+        </>
       ) : (
         <>
           ⌀ <Blank {...p} path={[...path, 'diameter']} label={`Diameter of ${name}`} />
