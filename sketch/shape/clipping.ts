@@ -27,13 +27,13 @@ export const clip = (
   operation: Operation,
   winding: Winding = 'nonzero',
 ): Region => {
-  const image = imageOf(subject, clipping);
-  if (image.subject.length === 0 && image.clipping.length === 0) return NOTHING;
+  const a = imageOf(subject);
+  const b = imageOf(clipping);
+  if (a.paths.length === 0 && b.paths.length === 0) return NOTHING;
   const clipper = new ClipperLib.Clipper();
-  clipper.PreserveCollinear = true;
-  if (image.subject.length > 0) clipper.AddPaths(image.subject, ClipperLib.PolyType.ptSubject, true);
-  if (image.clipping.length > 0) clipper.AddPaths(image.clipping, ClipperLib.PolyType.ptClip, true);
+  if (a.paths.length > 0) clipper.AddPaths(a.paths, ClipperLib.PolyType.ptSubject, true);
+  if (b.paths.length > 0) clipper.AddPaths(b.paths, ClipperLib.PolyType.ptClip, true);
   const solution: IntPoint[][] = [];
   clipper.Execute(OPERATIONS[operation], solution, FILLS[winding], FILLS[winding]);
-  return { contours: recoverContours(solution, image.chords) };
+  return { contours: recoverContours(solution, [...a.chords, ...b.chords]) };
 };
