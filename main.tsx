@@ -49,7 +49,8 @@ const showAll = (): void => {
 const sheet = createSheet(document.querySelector<HTMLCanvasElement>('#sheet')!, {
   onPick: (at, reach) => {
     const part = store.opened.peek()?.part;
-    if (part) store.picked.value = featureAt(part, at, reach);
+    const name = part ? featureAt(part, at, reach) : null;
+    store.pick(name ? [name] : []);
   },
   onFit: showAll,
 });
@@ -89,10 +90,11 @@ effect(() => {
   });
 });
 
-// Every sound edit is planned; the worker drops what is older.
+// Every edit that leaves a whole part is planned; the worker drops what is older.
 effect(() => {
   const opened = store.opened.value;
-  if (opened) untracked(() => bench.take(JSON.stringify(opened.document)));
+  if (!opened) return;
+  untracked(() => (opened.wanting.length > 0 ? bench.rest() : bench.take(JSON.stringify(opened.document))));
 });
 effect(() => {
   const cut = cutLine.value;

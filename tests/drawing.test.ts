@@ -10,7 +10,7 @@ import { outlineOf, solidOf } from '../sketch/part/solid.ts';
 import type { Point } from '../sketch/shape/point.ts';
 import { contains, disc, rectangle } from '../sketch/shape/region.ts';
 import { pointAlong, segmentLength } from '../sketch/shape/segment.ts';
-import { getIn, type Json, setIn } from '../sketch/view/json.ts';
+import { getIn, type Json, setIn } from '../sketch/draft/json.ts';
 import { SAMPLES, samplePart } from './samples.ts';
 
 const viewport: Viewport = {

@@ -9,10 +9,23 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
   'sketch/shape': { pure: true, uses: ['clipper-lib'] },
   'sketch/part': { pure: true, uses: ['sketch/shape', 'valibot', 'jsep'] },
   'sketch/exchange': { pure: true, uses: ['sketch/part', 'sketch/shape', 'saxes'] },
-  'sketch/canvas': { pure: false, uses: ['sketch/part', 'sketch/shape', 'paper', '@preact/signals'] },
+  'sketch/draft': { pure: true, uses: ['sketch/part', 'sketch/shape'] },
+  'sketch/canvas': {
+    pure: false,
+    uses: ['sketch/part', 'sketch/shape', 'sketch/draft', 'paper', '@preact/signals'],
+  },
   'sketch/view': {
     pure: false,
-    uses: ['sketch/part', 'sketch/shape', 'sketch/canvas', 'preact', '@preact/signals', 'file-saver'],
+    uses: [
+      'sketch/part',
+      'sketch/shape',
+      'sketch/draft',
+      'sketch/exchange',
+      'sketch/canvas',
+      'preact',
+      '@preact/signals',
+      'file-saver',
+    ],
   },
   'toolpath/machine': { pure: true, uses: ['sketch/part', 'valibot'] },
   'toolpath/route': { pure: true, uses: ['sketch/part', 'sketch/shape', 'toolpath/machine', 'valibot'] },
@@ -40,6 +53,7 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
     uses: [
       'sketch/part',
       'sketch/shape',
+      'sketch/draft',
       'sketch/canvas',
       'sketch/view',
       'toolpath/machine',
@@ -104,6 +118,7 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
     uses: [
       'sketch/part',
       'sketch/shape',
+      'sketch/draft',
       'sketch/canvas',
       'sketch/view',
       'toolpath/machine',

@@ -19,6 +19,8 @@ export interface Bench {
   readonly made: ReadonlySignal<number>;
   /** Plans and proves the newest state of the part; whatever was under way is dropped. */
   take(source: string): void;
+  /** Lets everything go: there is no whole part to work on. */
+  rest(): void;
   /** Makes every pass's section along a line. */
   cutAlong(cut: CutLine): void;
   /** Asks for one pass's path and stock. */
@@ -147,6 +149,21 @@ export const createBench = (): Bench => {
       planner.busy = true;
       layerBusy = false;
       send(planner, { kind: 'plan', ticket, source });
+    },
+    rest: () => {
+      ticket++;
+      planner = fresh(planner);
+      prover = fresh(prover);
+      planner.busy = false;
+      prover.busy = false;
+      layerBusy = false;
+      failure.value = null;
+      progress.value = null;
+      work.value = null;
+      programs.value = [];
+      sections.value = [];
+      layer.value = null;
+      proof.value = null;
     },
     cutAlong: (line) => {
       cut = line;

@@ -1,6 +1,7 @@
 import { useComputed } from '@preact/signals';
 import type { Drawing } from '../../sketch/canvas/draw-part.ts';
 import type { Sheet } from '../../sketch/canvas/sheet.ts';
+import type { Finding } from '../../sketch/part/part.ts';
 import { CutHandles } from '../../sketch/view/cut-handles.tsx';
 import { canHoldCut } from '../../sketch/view/cut-line.ts';
 import { DrawPanel } from '../../sketch/view/draw-panel.tsx';
@@ -110,11 +111,24 @@ const Card = (p: DeskProps) => {
   );
 };
 
+/** What must be drawn before there is anything to hold, cut or prove. */
+const Wanting = ({ findings }: { readonly findings: readonly Finding[] }) => (
+  <>
+    <p>The drawing is not a whole part yet:</p>
+    <ul>
+      {findings.map((f) => (
+        <li key={f.message}>{f.message}</li>
+      ))}
+    </ul>
+  </>
+);
+
 const Panel = (p: DeskProps) => {
   const { store, bench } = p;
   const made = bench.work.value;
   const opened = store.opened.value;
   if (stage.value === 'Draw') return <DrawPanel store={store} />;
+  if (opened && opened.wanting.length > 0) return <Wanting findings={opened.wanting} />;
   if (!made || !opened) return <p class="aside">{bench.progress.value ?? 'No part is open.'}</p>;
   // The file's wishes are shown as they stand, while the passes they lead to are still being made.
   const wished = applyRouteDocument(made.proposed, opened.document.route, made.part.unit);

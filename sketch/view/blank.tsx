@@ -1,7 +1,7 @@
+import type { Json, JsonPath } from '../draft/json.ts';
 import type { Quantity } from '../part/dimensions.ts';
 import { workOut } from '../part/dimensions.ts';
 import { plain } from '../part/units.ts';
-import type { Json, JsonPath } from './json.ts';
 import { NumberField } from './number-field.tsx';
 import type { Store } from './store.ts';
 

@@ -1,10 +1,10 @@
 import { useState } from 'preact/hooks';
+import type { JsonObject } from '../draft/json.ts';
+import { FEATURE_KINDS, type FeatureKind, KIND_WORDS, newFeature } from '../draft/new-feature.ts';
 import { type Quantity, workOutDimensions } from '../part/dimensions.ts';
 import { plain } from '../part/units.ts';
 import { Blank, Choice, type DrawProps } from './blank.tsx';
 import { FeatureSentence } from './features.tsx';
-import type { JsonObject } from './json.ts';
-import { FEATURE_KINDS, type FeatureKind, KIND_WORDS, newFeature } from './new-feature.ts';
 import { NumberField } from './number-field.tsx';
 import type { Store } from './store.ts';
 
@@ -102,7 +102,7 @@ const FeatureList = (p: DrawProps & { readonly kind: FeatureKind }) => {
             class={picked ? 'picked' : ''}
             data-feature={name}
             onFocusIn={() => {
-              store.picked.value = name;
+              store.pick([name]);
             }}
           >
             <span class="name">

@@ -4,10 +4,10 @@ import { edgesFromAbove, edgesFromBelow } from '../part/edges.ts';
 import { outlineOf, solidOf } from '../part/solid.ts';
 import type { Store } from './store.ts';
 
-/** The drawing of the open part, worked out anew when the part changes and not when the sheet is moved. */
+/** The drawing of what is shown of the open part, worked out anew when the part changes and not when the sheet is moved. */
 export const drawingOf = (store: Store): ReadonlySignal<Drawing | null> =>
   computed(() => {
-    const part = store.opened.value?.part;
+    const part = store.shown.value?.part;
     if (!part) return null;
     const solid = solidOf(part);
     return {

@@ -1,8 +1,8 @@
 import type { ComponentChildren } from 'preact';
+import type { Json, JsonPath } from '../draft/json.ts';
+import type { FeatureKind } from '../draft/new-feature.ts';
 import { tappedHoleText } from '../part/threads.ts';
 import { Blank, Choice, DepthBlank, type DrawProps } from './blank.tsx';
-import type { Json, JsonPath } from './json.ts';
-import type { FeatureKind } from './new-feature.ts';
 
 interface FeatureProps extends DrawProps {
   readonly path: JsonPath;

@@ -1,7 +1,7 @@
 import { figure } from '../../sketch/canvas/dimensions.ts';
 import type { Finding } from '../../sketch/part/part.ts';
-import type { Json, JsonObject } from '../../sketch/view/json.ts';
-import { getIn, setIn } from '../../sketch/view/json.ts';
+import type { Json, JsonObject } from '../../sketch/draft/json.ts';
+import { getIn, setIn } from '../../sketch/draft/json.ts';
 import { NumberField } from '../../sketch/view/number-field.tsx';
 import type { Edit, Store } from '../../sketch/view/store.ts';
 import type { Setup } from '../route/route.ts';

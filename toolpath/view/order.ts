@@ -1,5 +1,5 @@
-import type { JsonObject } from '../../sketch/view/json.ts';
-import { getIn, setIn } from '../../sketch/view/json.ts';
+import type { JsonObject } from '../../sketch/draft/json.ts';
+import { getIn, setIn } from '../../sketch/draft/json.ts';
 import type { Edit, Store } from '../../sketch/view/store.ts';
 import type { Setup } from '../route/route.ts';
 import { putRoute, type Work } from './work.ts';
