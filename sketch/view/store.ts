@@ -44,8 +44,11 @@ export interface Store {
   /** True while the document differs from what was last opened or saved. */
   readonly unsaved: ReadonlySignal<boolean>;
   pick(names: readonly string[]): void;
-  /** Reads a part file. When it cannot be taken the open part stays and the first error is returned. */
-  open(text: string): Edit;
+  /**
+   * Reads a part file. When it cannot be taken the open part stays and the first error is returned. `unsaved` when what
+   * is opened lies in no file yet.
+   */
+  open(text: string, unsaved?: boolean): Edit;
   /** Puts a value into the document; refused, with the reason, when the part would be spoilt. */
   put(path: JsonPath, value: Json | undefined): Edit;
   /** Changes the whole document at once. */
@@ -119,7 +122,7 @@ export const createStore = (): Store => {
       const same = names.length === chosen.value.length && names.every((n, i) => n === chosen.value[i]);
       if (!same) chosen.value = names;
     },
-    open: (text) => {
+    open: (text, unsaved = false) => {
       let document: JsonObject = {};
       try {
         document = parse(text);
@@ -131,7 +134,7 @@ export const createStore = (): Store => {
         draft.value = null;
         history.value = [next];
         index.value = 0;
-        kept.value = next.document;
+        kept.value = unsaved ? null : next.document;
         chosen.value = [];
         generation.value++;
       }
