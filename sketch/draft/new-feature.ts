@@ -55,7 +55,8 @@ export const newFeature = (kind: FeatureKind, part: Part): Json => {
   }
 };
 
-const freshName = (word: string, part: Part): string => {
+/** A name of this kind that nothing in the part has yet. */
+export const freshName = (word: string, part: Part): string => {
   const taken = new Set(
     [part.ends, part.arms, part.plates, part.holes, part.slots, part.forks, part.lands].flatMap((list) =>
       list.map((f) => f.name),

@@ -1,0 +1,77 @@
+import type { Quantity } from '../part/dimensions.ts';
+import { distance } from '../shape/point.ts';
+import type { JsonObject } from './json.ts';
+import { freshName } from './new-feature.ts';
+import { inUnit } from './quantities.ts';
+import type { Ground, Sketched, Stroke } from './stroke.ts';
+import { endUnder, pointOf, put, sizing } from './stroke-sizes.ts';
+
+export const drawArea = (stroke: Stroke, ground: Ground): Sketched => {
+  const say = sizing(stroke, ground);
+  const { part } = ground;
+  const land = stroke.tool === 'land';
+  const name = freshName(stroke.tool, part);
+  const done = (area: JsonObject, words: string | null): Sketched => {
+    const feature: JsonObject = land
+      ? { name, area, top: say.stated('top', 'top at', inUnit(part.bar.thickness / 2, part.unit)) }
+      : { name, ...area };
+    const bottom = land && stroke.fixed.bottom !== undefined ? { bottom: stroke.fixed.bottom } : {};
+    if (land) say.stated('bottom', 'underside at', 0);
+    return {
+      ok: true,
+      document: put(ground.document, land ? 'lands' : 'plates', { ...feature, ...bottom }),
+      names: [name],
+      sizes: say.sizes,
+      words,
+    };
+  };
+  if (stroke.corners.length > 0) {
+    const all = [...stroke.corners, stroke.to];
+    const last = all.at(-2);
+    const corners = last && distance(last.point, stroke.to.point) < 1e-6 ? all.slice(0, -1) : all;
+    if (corners.length < 3) return { ok: false, message: 'Set the next corner; the first one closes it.' };
+    return done(
+      {
+        corners: corners.map((c) => [
+          c.stated[0] ?? inUnit(c.point.x, part.unit),
+          c.stated[1] ?? inUnit(c.point.y, part.unit),
+        ]),
+      },
+      stroke.to.words,
+    );
+  }
+  if (stroke.tap) {
+    const end = land ? part.ends.find((e) => e.name === endUnder(stroke.from, part)) : undefined;
+    if (end) {
+      const i = part.ends.indexOf(end);
+      const list = ground.document.ends as readonly JsonObject[];
+      const { centre, radius } = list[i] ?? {};
+      if (centre !== undefined && radius !== undefined) {
+        return done({ disc: { centre, radius } }, `over ${end.name}`);
+      }
+    }
+    return {
+      ok: false,
+      message: land
+        ? 'Drag a rectangle over the part, tap an end, or set corners one by one.'
+        : 'Drag a rectangle, or set corners one by one.',
+    };
+  }
+  const wide = Math.abs(stroke.to.point.x - stroke.from.point.x);
+  const high = Math.abs(stroke.to.point.y - stroke.from.point.y);
+  const [w, h] = [say.length('wide', 'wide', wide), say.length('high', 'high', high)];
+  if (w < 1e-3 || h < 1e-3) return { ok: false, message: 'Drag it both across and up.' };
+  const from = say.place(stroke.from);
+  const start = pointOf(from, stroke.from.point, ground);
+  const far = {
+    x: start.x + w * Math.sign(stroke.to.point.x - stroke.from.point.x || 1),
+    y: start.y + h * Math.sign(stroke.to.point.y - stroke.from.point.y || 1),
+  };
+  const corner = (axis: 0 | 1, typed: boolean): Quantity =>
+    (typed ? null : stroke.to.stated[axis]) ?? inUnit(axis === 0 ? far.x : far.y, part.unit);
+  const to: [Quantity, Quantity] = [
+    corner(0, stroke.fixed.wide !== undefined || stroke.fixed.x !== undefined),
+    corner(1, stroke.fixed.high !== undefined || stroke.fixed.y !== undefined),
+  ];
+  return done({ rectangle: [from, to] }, stroke.to.words);
+};
