@@ -2,15 +2,16 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { type Camera, fitBox, toScreen, toSheet, type Viewport, zoomAt } from '../sketch/canvas/camera.ts';
 import { dimensionsOf } from '../sketch/canvas/dimensions.ts';
-import { type Asked, type Placed, placeDimensions } from '../sketch/canvas/placement.ts';
+import { askedOf } from '../sketch/canvas/draw-dimensions.ts';
+import { type Placed, placeDimensions } from '../sketch/canvas/placement.ts';
 import { outlineOfPatches, sectionOfSolid, spansInside } from '../sketch/canvas/section.ts';
+import { getIn, type Json, setIn } from '../sketch/draft/json.ts';
 import { edgesFromAbove, edgesFromBelow } from '../sketch/part/edges.ts';
 import type { Part } from '../sketch/part/part.ts';
 import { outlineOf, solidOf } from '../sketch/part/solid.ts';
 import type { Point } from '../sketch/shape/point.ts';
 import { contains, disc, rectangle } from '../sketch/shape/region.ts';
 import { pointAlong, segmentLength } from '../sketch/shape/segment.ts';
-import { getIn, type Json, setIn } from '../sketch/draft/json.ts';
 import { SAMPLES, samplePart } from './samples.ts';
 
 const viewport: Viewport = {
@@ -59,19 +60,7 @@ const laidOut = (
   const far = { x: bar.corner.x + bar.length, y: bar.corner.y + bar.width };
   const c = fitBox({ min: bar.corner, max: far }, view, turned, bar.corner.y + bar.width / 2);
   const at = (p: Point): Point => toScreen(c, view, p);
-  const sense = turned ? 1 : -1;
-  const asked = dimensionsOf(part, outline).map(
-    (d): Asked =>
-      d.kind === 'linear'
-        ? { ...d, from: at(d.from), to: at(d.to), along: { x: d.along.x, y: sense * d.along.y } }
-        : {
-            ...d,
-            at: at(d.at),
-            radius: d.radius * c.scale,
-            toward: d.toward === null ? null : sense * d.toward,
-            edges: d.edges?.map(([from, sweep]) => [sense * from, sense * sweep] as const) ?? null,
-          },
-  );
+  const asked = dimensionsOf(part, outline).map((d) => askedOf(d, c, view));
   const free = {
     min: { x: view.covered.left + 6, y: view.covered.top + 6 },
     max: { x: view.width - view.covered.right - 6, y: view.height - view.covered.bottom - 6 },

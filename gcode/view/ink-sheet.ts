@@ -1,15 +1,14 @@
 import type { ReadonlySignal } from '@preact/signals';
 import { drawCut } from '../../sketch/canvas/draw-cut.ts';
+import { drawDimensions } from '../../sketch/canvas/draw-dimensions.ts';
 import {
   type Drawing,
   drawBar,
   drawBody,
   drawCentres,
-  drawDimensions,
   drawEdges,
   drawPicked,
 } from '../../sketch/canvas/draw-part.ts';
-import { LETTERING } from '../../sketch/canvas/ink.ts';
 import type { Sheet } from '../../sketch/canvas/sheet.ts';
 import { canHoldCut, cutLine } from '../../sketch/view/cut-line.ts';
 import { stage } from '../../sketch/view/stage.ts';
@@ -77,6 +76,8 @@ export const inkSheet = ({ sheet, store, bench, drawing, still }: Inking): void 
     const name = store.picked.value ?? null;
     if (name && stage.value === 'Draw') drawPicked(pen, d.part, name);
     const cut = canHoldCut(stage.value, pen.viewport.width) ? cutLine.value : null;
-    if (stage.value === 'Draw') drawDimensions(pen, d, name, cut ? [cut.from, cut.to] : [], LETTERING);
+    if (stage.value === 'Draw') {
+      drawDimensions(pen, d, name ? [name] : [], { kept: cut ? [cut.from, cut.to] : [] });
+    }
   });
 };

@@ -2,12 +2,11 @@ import type { Edges } from '../part/edges.ts';
 import type { Bar, Part } from '../part/part.ts';
 import type { Solid } from '../part/solid.ts';
 import { type Point, polar } from '../shape/point.ts';
-import { type Region, rectangle, segmentsOf } from '../shape/region.ts';
-import { arc, pointAlong, segmentLength } from '../shape/segment.ts';
-import { dimensionsOf, edgesOfEnd } from './dimensions.ts';
-import { CENTRE, DIMENSION, HIDDEN, LETTER_HEIGHT, OUTLINE, PICKED, THIN } from './ink.ts';
+import { type Region, rectangle } from '../shape/region.ts';
+import { arc } from '../shape/segment.ts';
+import { CENTRE, CONSTRUCTION, HIDDEN, OUTLINE, PICKED, THIN } from './ink.ts';
+import { edgesOfEnd } from './notes.ts';
 import type { Pen } from './pen.ts';
-import { type Asked, placeDimensions, type Stroke } from './placement.ts';
 
 /** What the drawing shows of a part: worked out once for each part, then drawn at any scale. */
 export interface Drawing {
@@ -67,7 +66,13 @@ export const drawCentres = (pen: Pen, { part, outline }: Drawing): void => {
     pen.polyline([pen.at({ x: c.x, y: c.y - r }), pen.at({ x: c.x, y: c.y + r })], CENTRE);
   };
   const ends = new Map(part.ends.map((e) => [e.name, e.centre]));
-  for (const e of part.ends) if (edgesOfEnd(e, outline).length > 0) cross(e.centre, e.radius);
+  const joined = new Set(part.arms.flatMap((a) => [a.from, a.to]));
+  for (const e of part.ends) {
+    const seen = edgesOfEnd(e, outline).length > 0;
+    if (seen || joined.has(e.name)) cross(e.centre, e.radius);
+    // An end that a plate has swallowed still shapes its arm: its round is drawn as a construction.
+    if (!seen && joined.has(e.name)) pen.circle(e.centre, e.radius, CONSTRUCTION);
+  }
   for (const h of part.holes) cross(h.centre, h.diameter / 2);
   for (const s of part.slots) {
     cross(s.from, s.width / 2);
@@ -83,83 +88,6 @@ export const drawCentres = (pen: Pen, { part, outline }: Drawing): void => {
     const back = { x: f.mouth.x - d.x * past, y: f.mouth.y - d.y * past };
     const root = { x: f.mouth.x + d.x * (f.depth + past), y: f.mouth.y + d.y * (f.depth + past) };
     pen.polyline([pen.at(back), pen.at(root)], CENTRE);
-  }
-};
-
-const outlineChain = (pen: Pen, region: Region): Point[] =>
-  region.contours
-    .slice(0, 1)
-    .flatMap((c) => c.segments)
-    .flatMap((s) => {
-      const count = Math.max(1, Math.min(48, Math.ceil((segmentLength(s) * pen.camera.scale) / 14)));
-      return Array.from({ length: count }, (_, i) => pen.at(pointAlong(s, i / count)));
-    });
-
-const barLines = (pen: Pen, bar: Bar): Stroke[] => {
-  const lines: Stroke[] = [];
-  for (const s of segmentsOf(barRegion(bar))) lines.push([pen.at(s.from), pen.at(s.to)]);
-  return lines;
-};
-
-let ruler: CanvasRenderingContext2D | null = null;
-/** Width of a text in the sheet's lettering, pixels. */
-export const widthOf = (text: string, font: string): number => {
-  ruler ??= document.createElement('canvas').getContext('2d');
-  if (!ruler) return text.length * 9;
-  ruler.font = `${LETTER_HEIGHT}px ${font}`;
-  return ruler.measureText(text).width;
-};
-
-/** The part's measures, laid out so that no two stand on each other. */
-export const drawDimensions = (
-  pen: Pen,
-  drawing: Drawing,
-  picked: string | null,
-  kept: readonly Point[],
-  font: string,
-): void => {
-  const { part, outline } = drawing;
-  const v = pen.viewport;
-  const sense = pen.camera.turned ? 1 : -1;
-  const asked: Asked[] = dimensionsOf(part, outline).map((d) =>
-    d.kind === 'linear'
-      ? {
-          ...d,
-          from: pen.at(d.from),
-          to: pen.at(d.to),
-          along: { x: d.along.x, y: sense * d.along.y },
-        }
-      : {
-          ...d,
-          at: pen.at(d.at),
-          radius: d.radius * pen.camera.scale,
-          toward: d.toward === null ? null : sense * d.toward,
-          edges: d.edges?.map(([from, sweep]) => [sense * from, sense * sweep] as const) ?? null,
-        },
-  );
-  const placed = placeDimensions(asked, {
-    outline: outlineChain(pen, outline),
-    // A handle and the arrow under it.
-    kept: kept.flatMap((p) => {
-      const at = pen.at(p);
-      return [at, { x: at.x, y: at.y + 24 }];
-    }),
-    lines: barLines(pen, part.bar),
-    free: {
-      min: { x: v.covered.left + 6, y: v.covered.top + 6 },
-      max: { x: v.width - v.covered.right - 6, y: v.height - v.covered.bottom - 6 },
-    },
-    widthOf: (text) => widthOf(text, font),
-  });
-  for (const d of placed) {
-    const chosen = picked !== null && d.feature === picked;
-    const role = chosen ? 'picked' : 'ink';
-    for (const line of d.lines) {
-      pen.polyline(line, chosen ? { role: 'picked', weight: 'thin' } : DIMENSION);
-    }
-    for (const a of d.arrows) pen.arrow(a.tip, a.direction, chosen ? 'picked' : 'soft');
-    if (d.dot) pen.dot(d.dot, 3, chosen ? 'picked' : 'soft');
-    pen.text(d.label.at, d.label.text, { turn: d.label.turn, clear: true, role, bold: chosen });
   }
 };
 

@@ -38,6 +38,7 @@ export const OUTLINE: Stroke = { role: 'ink', weight: 'heavy' };
 export const THIN: Stroke = { role: 'ink', weight: 'thin' };
 export const HIDDEN: Stroke = { role: 'ink', weight: 'thin', dash: 'hidden' };
 export const CENTRE: Stroke = { role: 'soft', weight: 'thin', dash: 'centre' };
+export const CONSTRUCTION: Stroke = { role: 'soft', weight: 'hair', dash: 'phantom' };
 export const DIMENSION: Stroke = { role: 'soft', weight: 'hair' };
 export const PICKED: Stroke = { role: 'picked', weight: 'heavy' };
 

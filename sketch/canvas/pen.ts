@@ -76,6 +76,13 @@ export class Pen {
     this.ink(path, stroke);
   }
 
+  /** An arc in pixels; angles in radians on the screen. */
+  arcAt(centre: Point, radius: number, from: number, sweep: number, stroke: Stroke): void {
+    const go = (angle: number): paper.Point =>
+      new paper.Point(centre.x + radius * Math.cos(angle), centre.y + radius * Math.sin(angle));
+    this.ink(new paper.Path.Arc(go(from), go(from + sweep / 2), go(from + sweep)), stroke);
+  }
+
   patch(points: readonly Point[], fill: Fill, stroke?: Stroke): void {
     const path = new paper.Path(points.map((p) => new paper.Point(p.x, p.y)));
     path.closed = true;

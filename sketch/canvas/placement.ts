@@ -1,19 +1,26 @@
-import { add, cross, dot, type Point, scale, subtract } from '../shape/point.ts';
+import { type Point, subtract } from '../shape/point.ts';
+import { crosses, meet, onWhatIsEnclosed, type Patch, patchAt, type Stroke, strikes } from './patch.ts';
+import { type Trial, trialsOf } from './trials.ts';
 
-/** A label's box in pixels, upright. */
-interface Patch {
-  readonly min: Point;
-  readonly max: Point;
-}
-export type Stroke = readonly [Point, Point];
-
-/** A dimension as it is to be inked, all in pixels. */
+/** A dimension as it is to be inked, all in pixels; angles are radians on the screen, where Y runs down. */
 export interface Placed {
   readonly feature: string;
   readonly lines: readonly Stroke[];
+  readonly arcs: readonly {
+    readonly centre: Point;
+    readonly radius: number;
+    readonly from: number;
+    readonly sweep: number;
+  }[];
   readonly arrows: readonly { readonly tip: Point; readonly direction: number }[];
   readonly dot: Point | null;
-  readonly label: { readonly at: Point; readonly text: string; readonly turn: number };
+  /** `turn` in degrees, clockwise on the screen, about the middle `at`. */
+  readonly label: {
+    readonly at: Point;
+    readonly text: string;
+    readonly turn: number;
+    readonly width: number;
+  };
 }
 
 /** A dimension with its places already in pixels. */
@@ -28,12 +35,22 @@ export type Asked =
       readonly overall?: boolean;
     }
   | {
+      readonly kind: 'angle';
+      readonly feature: string;
+      readonly vertex: Point;
+      readonly from: number;
+      readonly sweep: number;
+      readonly legs: readonly [number, number];
+      readonly text: string;
+    }
+  | {
       readonly kind: 'note';
       readonly feature: string;
       readonly at: Point;
       readonly radius: number;
       readonly toward: number | null;
       readonly edges: readonly (readonly [number, number])[] | null;
+      readonly hollow?: boolean;
       readonly text: string;
     };
 
@@ -50,252 +67,92 @@ export interface Room {
   readonly widthOf: (text: string) => number;
 }
 
-const LETTER = 16;
-const TIER = 24;
-const TIERS = 7;
 const OVERLAP = 4000;
 const OFF_SHEET = 3000;
 const ON_PART = 700;
 const LINE_OVER_LABEL = 900;
 const CROSSING = 160;
 const ON_LINE = 120;
-const NO_EDGE = 2500;
+
+interface Taken {
+  readonly patches: Patch[];
+  readonly strokes: Stroke[];
+  readonly hairs: Stroke[];
+}
 
 /**
  * Finds a place for every dimension, one after another, each where it collides least with those already there, with
- * the part, and with the edge of the free sheet. The same input always gives the same drawing.
+ * the part, and with the edge of the free sheet. Angles come first, for they have least choice; then lengths, the
+ * short ones nearest to the part; the overall sizes outside them; notes last. The answers stand in the order they were
+ * asked for, and the same input always gives the same drawing.
  */
 export const placeDimensions = (asked: readonly Asked[], room: Room): readonly Placed[] => {
-  const taken: { patches: Patch[]; strokes: Stroke[]; hairs: Stroke[] } = {
+  const taken: Taken = {
     patches: room.kept.map((at) => patchAt(at, 34, 34)),
     strokes: [],
     hairs: [...room.lines],
   };
-  const order = [
-    ...asked.filter((a) => a.kind === 'linear' && !a.overall),
-    ...asked.filter((a) => a.kind === 'linear' && a.overall),
-    ...asked.filter((a) => a.kind === 'note'),
-  ];
-  return order.map((a) => {
+  const onPart = onWhatIsEnclosed(room.outline);
+  const answers = new Array<Placed>(asked.length);
+  const order = asked.map((a, index) => ({ a, index, rank: rankOf(a), span: spanOf(a) }));
+  order.sort((p, q) => p.rank - q.rank || p.span - q.span || p.index - q.index);
+  for (const { a, index } of order) {
     let best: { cost: number; trial: Trial } | null = null;
-    for (const trial of a.kind === 'linear' ? linearTrials(a, room) : noteTrials(a, room)) {
-      const cost = trial.cost + costOf(trial, taken, room);
+    for (const trial of trialsOf(a, room)) {
+      if (best && trial.cost >= best.cost) continue;
+      const cost = costOf(trial, taken, room.free, onPart, best?.cost ?? Number.POSITIVE_INFINITY);
       if (!best || cost < best.cost) best = { cost, trial };
     }
     const { placed, patches, crossable } = best!.trial;
     taken.patches.push(...patches);
     taken.strokes.push(...crossable);
     taken.hairs.push(...placed.lines.filter((l) => !crossable.includes(l)));
-    return placed;
-  });
+    answers[index] = placed;
+  }
+  return answers;
 };
 
-interface Trial {
-  readonly placed: Placed;
-  readonly patches: readonly Patch[];
-  /** Strokes that others should not cross: dimension lines and leaders, not extension lines. */
-  readonly crossable: readonly Stroke[];
-  readonly cost: number;
-}
-
-function* linearTrials(a: Extract<Asked, { kind: 'linear' }>, room: Room): Generator<Trial> {
-  const u = a.along;
-  const width = room.widthOf(a.text);
-  const start = dot(a.from, u);
-  const end = dot(a.to, u);
-  const [low, high] = start <= end ? [start, end] : [end, start];
-  const fits = high - low > width + 30;
-  for (const side of [1, -1] as const) {
-    const n = { x: -u.y * side, y: u.x * side };
-    let clear = Math.max(dot(a.from, n), dot(a.to, n));
-    for (const p of room.outline) {
-      const along = dot(p, u);
-      if (a.overall || (along > low - 8 && along < high + 8)) clear = Math.max(clear, dot(p, n));
-    }
-    // A drawing is read from below and from the right: those sides are dearer only for the overall sizes.
-    const wanted = a.overall ? (n.y > 0.7 || n.x > 0.7 ? 0 : 60) : 0;
-    for (let tier = 0; tier < TIERS; tier++) {
-      const level = clear + 22 + tier * TIER;
-      const foot = (t: number): Point => add(scale(u, t), scale(n, level));
-      const extension = (p: Point): Stroke => {
-        const gap = level - dot(p, n) > 8 ? 3 : 0;
-        return [add(p, scale(n, gap)), add(p, scale(n, level - dot(p, n) + 5))];
-      };
-      const turn = readable(Math.atan2(u.y, u.x));
-      const away = Math.atan2(u.y, u.x);
-      for (const spot of fits ? ['inside'] : ['after', 'before']) {
-        const t =
-          spot === 'inside'
-            ? (low + high) / 2
-            : spot === 'after'
-              ? high + 18 + width / 2
-              : low - 18 - width / 2;
-        const at = foot(t);
-        const line: Stroke =
-          spot === 'inside'
-            ? [foot(low), foot(high)]
-            : spot === 'after'
-              ? [foot(low - 14), foot(high + 14)]
-              : [foot(low - 14), foot(high + 14)];
-        const inward = fits ? 0 : Math.PI;
-        const extensions = [extension(a.from), extension(a.to)];
-        yield {
-          placed: {
-            feature: a.feature,
-            lines: [line, ...extensions],
-            arrows: [
-              { tip: foot(low), direction: away + Math.PI + inward },
-              { tip: foot(high), direction: away + inward },
-            ],
-            dot: null,
-            label: { at, text: a.text, turn: (turn * 180) / Math.PI },
-          },
-          patches: patchesAlong(at, width, turn),
-          crossable: [line],
-          cost: tier * 14 + wanted + (spot === 'before' ? 4 : 0) + reachOf(a, n, level) * 0.15,
-        };
-      }
-    }
+const rankOf = (a: Asked): number => {
+  switch (a.kind) {
+    case 'angle':
+      return 0;
+    case 'linear':
+      return a.overall ? 2 : 1;
+    case 'note':
+      return 3;
   }
-}
+};
 
-/** How far the extension lines must run, pixels: a measure stands near what it measures. */
-const reachOf = (a: { from: Point; to: Point; overall?: boolean }, n: Point, level: number): number =>
-  a.overall ? 0 : level - Math.max(dot(a.from, n), dot(a.to, n));
+const spanOf = (a: Asked): number => {
+  if (a.kind !== 'linear') return 0;
+  const d = subtract(a.to, a.from);
+  return Math.abs(d.x * a.along.x + d.y * a.along.y);
+};
 
-function* noteTrials(a: Extract<Asked, { kind: 'note' }>, room: Room): Generator<Trial> {
-  const width = room.widthOf(a.text);
-  for (let step = 0; step < 24; step++) {
-    const angle = (step * Math.PI) / 12 + Math.PI / 24;
-    const d = { x: Math.cos(angle), y: Math.sin(angle) };
-    const right = d.x >= 0;
-    const tip = add(a.at, scale(d, a.radius));
-    const onEdge = a.edges === null || a.edges.some(([from, sweep]) => reaches(from, sweep, angle));
-    const wish =
-      (onEdge ? 0 : NO_EDGE) + (a.toward === null ? 0 : Math.abs(turnBetween(angle, a.toward)) * 26);
-    // Leaders that lean are told from the part's level lines at a glance.
-    const lean = Math.abs(d.y) < 0.35 || Math.abs(d.x) < 0.2 ? 24 : 0;
-    for (let reach = 24; reach <= 280; reach += 20) {
-      const knee = add(tip, scale(d, reach));
-      const shoulder = { x: knee.x + (right ? 10 : -10), y: knee.y };
-      const at = { x: shoulder.x + (right ? 4 + width / 2 : -4 - width / 2), y: knee.y };
-      yield {
-        placed: {
-          feature: a.feature,
-          lines: [
-            [tip, knee],
-            [knee, shoulder],
-          ],
-          arrows: a.radius > 0 ? [{ tip, direction: angle + Math.PI }] : [],
-          dot: a.radius > 0 ? null : tip,
-          label: { at, text: a.text, turn: 0 },
-        },
-        patches: [patchAt(at, width, LETTER)],
-        crossable: [[tip, knee]],
-        cost: reach * 0.45 + wish + lean,
-      };
-    }
-  }
-}
-
+/** What a trial costs, or something not below `limit` as soon as that is certain. */
 const costOf = (
   t: Trial,
-  taken: { patches: readonly Patch[]; strokes: readonly Stroke[]; hairs: readonly Stroke[] },
-  room: Room,
+  taken: Taken,
+  free: Patch,
+  onPart: (b: Patch) => boolean,
+  limit: number,
 ): number => {
-  let cost = 0;
+  let cost = t.cost;
   for (const p of t.patches) {
-    if (
-      p.min.x < room.free.min.x ||
-      p.max.x > room.free.max.x ||
-      p.min.y < room.free.min.y ||
-      p.max.y > room.free.max.y
-    ) {
+    if (p.min.x < free.min.x || p.max.x > free.max.x || p.min.y < free.min.y || p.max.y > free.max.y) {
       cost += OFF_SHEET;
     }
     for (const q of taken.patches) if (meet(p, q)) cost += OVERLAP;
     for (const s of taken.strokes) if (strikes(s, p)) cost += LINE_OVER_LABEL;
-    if (overPart(p, room.outline)) cost += ON_PART;
+    if (cost >= limit) return cost;
     for (const s of taken.hairs) if (strikes(s, p)) cost += ON_LINE;
+    if (cost < limit && onPart(p)) cost += ON_PART;
+    if (cost >= limit) return cost;
   }
   for (const s of t.crossable) {
     for (const q of taken.patches) if (strikes(s, q)) cost += LINE_OVER_LABEL;
     for (const r of taken.strokes) if (crosses(s, r)) cost += CROSSING;
+    if (cost >= limit) return cost;
   }
   return cost;
-};
-
-/** Lettering that leans is kept clear by a row of small boxes under it. */
-const patchesAlong = (at: Point, width: number, turn: number): Patch[] => {
-  if (Math.abs(turn) < 0.01) return [patchAt(at, width, LETTER)];
-  const count = Math.max(1, Math.ceil(width / LETTER));
-  const u = { x: Math.cos(turn), y: Math.sin(turn) };
-  return Array.from({ length: count }, (_, i) =>
-    patchAt(add(at, scale(u, ((i + 0.5) / count - 0.5) * width)), LETTER, LETTER),
-  );
-};
-
-const patchAt = (at: Point, width: number, height: number): Patch => ({
-  min: { x: at.x - width / 2 - 3, y: at.y - height / 2 - 1 },
-  max: { x: at.x + width / 2 + 3, y: at.y + height / 2 + 1 },
-});
-
-const meet = (a: Patch, b: Patch): boolean =>
-  a.min.x < b.max.x && b.min.x < a.max.x && a.min.y < b.max.y && b.min.y < a.max.y;
-
-const within = (p: Point, b: Patch): boolean =>
-  p.x > b.min.x && p.x < b.max.x && p.y > b.min.y && p.y < b.max.y;
-
-const strikes = (s: Stroke, b: Patch): boolean => {
-  if (within(s[0], b) || within(s[1], b)) return true;
-  const c = [b.min, { x: b.max.x, y: b.min.y }, b.max, { x: b.min.x, y: b.max.y }];
-  return c.some((p, i) => crosses(s, [p, c[(i + 1) % 4]!]));
-};
-
-const crosses = (a: Stroke, b: Stroke): boolean => {
-  const d = subtract(a[1], a[0]);
-  const e = subtract(b[1], b[0]);
-  const k = cross(d, e);
-  if (Math.abs(k) < 1e-9) return false;
-  const f = subtract(b[0], a[0]);
-  const t = cross(f, e) / k;
-  const s = cross(f, d) / k;
-  return t > 0 && t < 1 && s > 0 && s < 1;
-};
-
-const overPart = (b: Patch, outline: readonly Point[]): boolean =>
-  outline.some((p) => within(p, b)) ||
-  inside({ x: (b.min.x + b.max.x) / 2, y: (b.min.y + b.max.y) / 2 }, outline) ||
-  inside(b.min, outline) ||
-  inside(b.max, outline);
-
-const inside = (p: Point, chain: readonly Point[]): boolean => {
-  let odd = false;
-  for (let i = 0, j = chain.length - 1; i < chain.length; j = i++) {
-    const a = chain[i]!;
-    const b = chain[j]!;
-    if (a.y > p.y !== b.y > p.y && p.x < a.x + ((p.y - a.y) / (b.y - a.y)) * (b.x - a.x)) odd = !odd;
-  }
-  return odd;
-};
-
-/** The same direction or its opposite, whichever letters can be read along. */
-const readable = (angle: number): number => {
-  let a = angle;
-  while (a > Math.PI / 2 - 1e-6) a -= Math.PI;
-  while (a <= -Math.PI / 2 - 1e-6) a += Math.PI;
-  return a;
-};
-
-/** Whether a direction lies on an arc, with a little to spare at both ends. */
-const reaches = (from: number, sweep: number, angle: number): boolean => {
-  const middle = from + sweep / 2;
-  return Math.abs(turnBetween(angle, middle)) < Math.abs(sweep) / 2 - 0.03;
-};
-
-const turnBetween = (a: number, b: number): number => {
-  let d = a - b;
-  while (d > Math.PI) d -= 2 * Math.PI;
-  while (d < -Math.PI) d += 2 * Math.PI;
-  return d;
 };
