@@ -4,7 +4,7 @@ export type JsonObject = { readonly [key: string]: Json };
 /** The way to a value: keys and indices from the document down. */
 export type JsonPath = readonly (string | number)[];
 
-const isObject = (j: Json | undefined): j is JsonObject =>
+export const isObject = (j: Json | undefined): j is JsonObject =>
   typeof j === 'object' && j !== null && !Array.isArray(j);
 
 export const getIn = (root: Json, path: JsonPath): Json | undefined => {

@@ -49,7 +49,7 @@ export const newFeature = (kind: FeatureKind, part: Part): Json => {
     case 'lands':
       return {
         name,
-        area: { centre: place(x, y), radius: round(b.width / 4) },
+        area: { disc: { centre: place(x, y), radius: round(b.width / 4) } },
         top: round(b.thickness * 0.9),
       };
   }
