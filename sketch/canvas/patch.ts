@@ -1,4 +1,4 @@
-import { add, cross, type Point, scale, subtract } from '../shape/point.ts';
+import { add, cross, dot, length, type Point, scale, subtract } from '../shape/point.ts';
 
 /** An upright box in pixels. */
 export interface Patch {
@@ -56,6 +56,18 @@ export const crosses = (a: Stroke, b: Stroke): boolean => {
   const t = cross(f, e) / k;
   const s = cross(f, d) / k;
   return t > 0 && t < 1 && s > 0 && s < 1;
+};
+
+/** Whether two strokes lie along each other for more than a touch, less than a few pixels apart. */
+export const runsAlong = (a: Stroke, b: Stroke): boolean => {
+  const d = subtract(a[1], a[0]);
+  const long = length(d);
+  if (long < 1) return false;
+  const aside = (p: Point): number => Math.abs(cross(d, subtract(p, a[0]))) / long;
+  if (aside(b[0]) > 6 || aside(b[1]) > 6) return false;
+  const share = (p: Point): number => dot(d, subtract(p, a[0])) / long;
+  const [from, to] = [share(b[0]), share(b[1])];
+  return Math.min(long, Math.max(from, to)) - Math.max(0, Math.min(from, to)) > 4;
 };
 
 /** Tells for a closed chain of pixels whether a box lies on what it encloses. */

@@ -1,5 +1,14 @@
 import { type Point, subtract } from '../shape/point.ts';
-import { crosses, meet, onWhatIsEnclosed, type Patch, patchAt, type Stroke, strikes } from './patch.ts';
+import {
+  crosses,
+  meet,
+  onWhatIsEnclosed,
+  type Patch,
+  patchAt,
+  runsAlong,
+  type Stroke,
+  strikes,
+} from './patch.ts';
 import { type Trial, trialsOf } from './trials.ts';
 
 /** A dimension as it is to be inked, all in pixels; angles are radians on the screen, where Y runs down. */
@@ -151,7 +160,7 @@ const costOf = (
   }
   for (const s of t.crossable) {
     for (const q of taken.patches) if (strikes(s, q)) cost += LINE_OVER_LABEL;
-    for (const r of taken.strokes) if (crosses(s, r)) cost += CROSSING;
+    for (const r of taken.strokes) cost += crosses(s, r) ? CROSSING : runsAlong(s, r) ? OVERLAP : 0;
     if (cost >= limit) return cost;
   }
   return cost;

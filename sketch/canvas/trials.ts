@@ -148,18 +148,22 @@ const chordsOf = (arc: Placed['arcs'][number]): readonly Stroke[] => {
 
 function* noteTrials(a: Extract<Asked, { kind: 'note' }>, room: Room): Generator<Trial> {
   const width = room.widthOf(a.text);
-  const ways = Array.from({ length: 24 }, (_, step) => {
-    const angle = (step * Math.PI) / 12 + Math.PI / 24;
-    const d = { x: Math.cos(angle), y: Math.sin(angle) };
-    // A hollow edge is met from its centre's side: the arrow's place lies behind the leader.
-    const meets = a.hollow ? angle + Math.PI : angle;
-    const onEdge = a.edges === null || a.edges.some(([from, sweep]) => reaches(from, sweep, meets));
-    const wish =
-      (onEdge ? 0 : NO_EDGE) + (a.toward === null ? 0 : Math.abs(turnBetween(angle, a.toward)) * 26);
-    // Leaders that lean are told from the part's level lines at a glance.
-    const lean = Math.abs(d.y) < 0.35 || Math.abs(d.x) < 0.2 ? 24 : 0;
-    return { angle, d, tip: add(a.at, scale(d, a.hollow ? -a.radius : a.radius)), cost: wish + lean };
-  }).sort((p, q) => p.cost - q.cost);
+  const round = Array.from({ length: 24 }, (_, step) => (step * Math.PI) / 12 + Math.PI / 24);
+  // A short edge may lie between all of these: its middle is tried too.
+  const middles = (a.edges ?? []).map(([from, sweep]) => from + sweep / 2 + (a.hollow ? Math.PI : 0));
+  const ways = [...round, ...middles]
+    .map((angle) => {
+      const d = { x: Math.cos(angle), y: Math.sin(angle) };
+      // A hollow edge is met from its centre's side: the arrow's place lies behind the leader.
+      const meets = a.hollow ? angle + Math.PI : angle;
+      const onEdge = a.edges === null || a.edges.some(([from, sweep]) => reaches(from, sweep, meets));
+      const wish =
+        (onEdge ? 0 : NO_EDGE) + (a.toward === null ? 0 : Math.abs(turnBetween(angle, a.toward)) * 26);
+      // Leaders that lean are told from the part's level lines at a glance.
+      const lean = Math.abs(d.y) < 0.35 || Math.abs(d.x) < 0.2 ? 24 : 0;
+      return { angle, d, tip: add(a.at, scale(d, a.hollow ? -a.radius : a.radius)), cost: wish + lean };
+    })
+    .sort((p, q) => p.cost - q.cost);
   for (const { angle, d, tip, cost } of ways) {
     const right = d.x >= 0;
     for (let reach = 24; reach <= 280; reach += 20) {
@@ -194,7 +198,8 @@ const readable = (angle: number): number => {
 
 /** Whether a direction lies on an arc, with a little to spare at both ends. */
 const reaches = (from: number, sweep: number, angle: number): boolean =>
-  Math.abs(turnBetween(angle, from + sweep / 2)) < Math.abs(sweep) / 2 - 0.03;
+  Math.abs(turnBetween(angle, from + sweep / 2)) <
+  Math.max(Math.abs(sweep) * 0.1, Math.abs(sweep) / 2 - 0.03);
 
 const turnBetween = (a: number, b: number): number => {
   let d = a - b;
