@@ -127,7 +127,7 @@ export const pointOf = (
 };
 
 /** What a measure comes to: mm, or radians for an angle. Null when the document has not what it measures. */
-export const valueOf = (document: JsonObject, measure: Measure): number | null => {
+export const measuredValue = (document: JsonObject, measure: Measure): number | null => {
   const values = valuesOf(document);
   switch (measure.kind) {
     case 'field': {
