@@ -4,11 +4,13 @@ import { createBench } from './gcode/view/bench.ts';
 import { Desk } from './gcode/view/desk.tsx';
 import { inkSheet } from './gcode/view/ink-sheet.ts';
 import { pickedFinding, pickedLine } from './gcode/view/picking.ts';
-import { featureAt } from './sketch/canvas/draw-part.ts';
 import { createSheet } from './sketch/canvas/sheet.ts';
 import { coveredBy } from './sketch/view/covered.ts';
 import { cutLine, firstCut } from './sketch/view/cut-line.ts';
+import { createDrafting } from './sketch/view/drafting.ts';
+import { listenForDrawKeys } from './sketch/view/draw-keys.ts';
 import { drawingOf } from './sketch/view/drawing.ts';
+import { createFeatureActs } from './sketch/view/feature-acts.ts';
 import { stage } from './sketch/view/stage.ts';
 import { createStore } from './sketch/view/store.ts';
 import type { Sample } from './sketch/view/title-block.tsx';
@@ -47,14 +49,20 @@ const showAll = (): void => {
 };
 
 const sheet = createSheet(document.querySelector<HTMLCanvasElement>('#sheet')!, {
-  onPick: (at, reach) => {
-    const part = store.opened.peek()?.part;
-    const name = part ? featureAt(part, at, reach) : null;
-    store.pick(name ? [name] : []);
+  onPress: (press, reach) => (stage.peek() === 'Draw' ? drafting.press(press, reach) : null),
+  onPick: (press, reach) => drafting.pick(press, reach),
+  onHover: (at, reach) => {
+    if (stage.peek() === 'Draw') drafting.hover(at, reach);
   },
   onFit: showAll,
 });
-inkSheet({ sheet, store, bench, drawing, still });
+const drafting = createDrafting(
+  store,
+  computed(() => sheet.camera.value.scale),
+);
+const acts = createFeatureActs(store, drafting);
+listenForDrawKeys({ store, sheet, drafting, acts });
+inkSheet({ sheet, store, drafting, bench, drawing, still });
 
 const show = (index: number): void => {
   const last = stills.peek().length - 1;
@@ -152,6 +160,8 @@ render(
     store={store}
     bench={bench}
     sheet={sheet}
+    drafting={drafting}
+    acts={acts}
     samples={samples}
     drawing={drawing}
     stills={stills}

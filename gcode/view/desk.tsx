@@ -4,11 +4,18 @@ import type { Sheet } from '../../sketch/canvas/sheet.ts';
 import type { Finding } from '../../sketch/part/part.ts';
 import { CutHandles } from '../../sketch/view/cut-handles.tsx';
 import { canHoldCut } from '../../sketch/view/cut-line.ts';
+import type { Drafting } from '../../sketch/view/drafting.ts';
 import { DrawPanel } from '../../sketch/view/draw-panel.tsx';
+import type { FeatureActs } from '../../sketch/view/feature-acts.ts';
+import { FeatureSpots } from '../../sketch/view/feature-spots.tsx';
+import { FeatureStrip } from '../../sketch/view/feature-strip.tsx';
+import { FirstHint } from '../../sketch/view/first-hint.tsx';
 import { Loupe } from '../../sketch/view/loupe.tsx';
+import { PencilCase } from '../../sketch/view/pencil-case.tsx';
 import { drawerOpen, stage } from '../../sketch/view/stage.ts';
 import { StageRail } from '../../sketch/view/stage-rail.tsx';
 import type { Store } from '../../sketch/view/store.ts';
+import { StrokeStrip } from '../../sketch/view/stroke-strip.tsx';
 import { type Sample, TitleBlock } from '../../sketch/view/title-block.tsx';
 import { applyRouteDocument } from '../../toolpath/route/document.ts';
 import { CutPanel } from '../../toolpath/view/cut-panel.tsx';
@@ -29,6 +36,8 @@ export interface DeskProps {
   readonly store: Store;
   readonly bench: Bench;
   readonly sheet: Sheet;
+  readonly drafting: Drafting;
+  readonly acts: FeatureActs;
   readonly samples: readonly Sample[];
   readonly drawing: { readonly value: Drawing | null };
   readonly stills: { readonly value: readonly Still[] };
@@ -44,12 +53,44 @@ export const Desk = (p: DeskProps) => (
   <>
     <Rail {...p} />
     <Loupe sheet={p.sheet} onFit={p.onFit} />
+    <DrawTools {...p} />
     <Marks {...p} />
     <SecondView {...p} />
     <Strip {...p} />
     <Card {...p} />
   </>
 );
+
+/** What lies on the sheet while one draws: the pencil case, the figures of what is drawn or picked, the handles. */
+const DrawTools = ({ store, sheet, drafting, acts }: DeskProps) => {
+  const opened = store.opened.value;
+  if (stage.value !== 'Draw' || !opened) return null;
+  const said = drafting.trouble.value;
+  return (
+    <>
+      <PencilCase drafting={drafting} />
+      <div class="draft-strips">
+        {drafting.tool.value ? (
+          <StrokeStrip drafting={drafting} />
+        ) : (
+          <FeatureStrip store={store} drafting={drafting} acts={acts} />
+        )}
+        {said && (
+          <p class="wrong" role="alert" data-trouble-drawing>
+            Not taken: {said}
+          </p>
+        )}
+        {drafting.remark.value && (
+          <p class="remark" role="status">
+            {drafting.remark.value}
+          </p>
+        )}
+      </div>
+      <FirstHint store={store} sheet={sheet} drafting={drafting} />
+      <FeatureSpots store={store} sheet={sheet} drafting={drafting} />
+    </>
+  );
+};
 
 const Rail = ({ store, bench }: DeskProps) => <StageRail marks={marksOf(store, bench)} />;
 

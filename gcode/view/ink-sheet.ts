@@ -1,4 +1,5 @@
 import type { ReadonlySignal } from '@preact/signals';
+import { drawConstruction } from '../../sketch/canvas/draw-construction.ts';
 import { drawCut } from '../../sketch/canvas/draw-cut.ts';
 import { drawDimensions } from '../../sketch/canvas/draw-dimensions.ts';
 import {
@@ -11,6 +12,7 @@ import {
 } from '../../sketch/canvas/draw-part.ts';
 import type { Sheet } from '../../sketch/canvas/sheet.ts';
 import { canHoldCut, cutLine } from '../../sketch/view/cut-line.ts';
+import type { Drafting } from '../../sketch/view/drafting.ts';
 import { stage } from '../../sketch/view/stage.ts';
 import type { Store } from '../../sketch/view/store.ts';
 import { inkDatum, inkHold } from '../../toolpath/view/hold-ink.ts';
@@ -24,13 +26,14 @@ import { pickedLine } from './picking.ts';
 interface Inking {
   readonly sheet: Sheet;
   readonly store: Store;
+  readonly drafting: Drafting;
   readonly bench: Bench;
   readonly drawing: ReadonlySignal<Drawing | null>;
   readonly still: ReadonlySignal<Still | null>;
 }
 
 /** Puts every layer on the sheet, lowest first. Each is drawn again when what it shows changes. */
-export const inkSheet = ({ sheet, store, bench, drawing, still }: Inking): void => {
+export const inkSheet = ({ sheet, store, drafting, bench, drawing, still }: Inking): void => {
   const cutting = (): boolean => stage.value === 'Cut' || stage.value === 'Take away';
   const setup = () => {
     const number = cutting() ? still.value?.setup.setup.number : shownSetup.value;
@@ -73,11 +76,19 @@ export const inkSheet = ({ sheet, store, bench, drawing, still }: Inking): void 
   sheet.addLayer((pen) => {
     const d = drawing.value;
     if (!d) return;
-    const name = store.picked.value ?? null;
-    if (name && stage.value === 'Draw') drawPicked(pen, d.part, name);
+    if (stage.value !== 'Draw') return;
+    const chosen = store.chosen.value;
+    for (const name of chosen) drawPicked(pen, d.part, name);
     const cut = canHoldCut(stage.value, pen.viewport.width) ? cutLine.value : null;
-    if (stage.value === 'Draw') {
-      drawDimensions(pen, d, name ? [name] : [], { kept: cut ? [cut.from, cut.to] : [] });
-    }
+    // While something is dragged only its own measures are laid out: the others would jump about.
+    const under = store.shown.value !== store.opened.value;
+    drawDimensions(pen, d, chosen, {
+      kept: cut ? [cut.from, cut.to] : [],
+      ...(under ? { only: chosen } : {}),
+    });
+  });
+  sheet.addLayer((pen) => {
+    const construction = drafting.construction.value;
+    if (construction && stage.value === 'Draw') drawConstruction(pen, construction);
   });
 };

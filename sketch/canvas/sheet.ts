@@ -2,7 +2,7 @@ import { effect, type Signal, signal } from '@preact/signals';
 import paper from 'paper/dist/paper-core';
 import type { Box, Point } from '../shape/point.ts';
 import { type Camera, fitBox, panBy, toSheet, type Viewport, zoomAt } from './camera.ts';
-import { listenForGestures } from './gestures.ts';
+import { type Drag, listenForGestures, type Press } from './gestures.ts';
 import { Pen } from './pen.ts';
 
 /** Draws one layer of the sheet. It may read signals: the layer is drawn again when one of them changes. */
@@ -20,11 +20,20 @@ export interface Sheet {
   pan(dx: number, dy: number): void;
 }
 
+/** What is done on the sheet. Places are in the part's mm; `reach` is as far as a finger or the mouse misses, mm. */
 export interface SheetEvents {
-  /** A click or tap that was not a drag: the place in the part's mm. `reach` is a finger's width there, mm. */
-  readonly onPick: (at: Point, reach: number) => void;
+  /** A press that may become a stroke or a pull; null leaves it to push the sheet along. */
+  readonly onPress: (press: Press, reach: number) => Drag | null;
+  /** A click or tap that was not a drag. */
+  readonly onPick: (press: Press, reach: number) => void;
+  /** The pencil over the sheet, or gone from it. */
+  readonly onHover: (at: Point | null, reach: number) => void;
   readonly onFit: () => void;
 }
+
+/** As far as things catch, pixels. */
+const REACH = 14;
+const TOUCH_REACH = 22;
 
 export const createSheet = (canvas: HTMLCanvasElement, events: SheetEvents): Sheet => {
   paper.setup(canvas);
@@ -52,6 +61,8 @@ export const createSheet = (canvas: HTMLCanvasElement, events: SheetEvents): She
 
   const drawing = canvas.parentElement ?? canvas;
   drawing.tabIndex = 0;
+  const here = (at: Point): Point => toSheet(camera.value, viewport.value, at);
+  const reachOf = (touch: boolean): number => (touch ? TOUCH_REACH : REACH) / camera.value.scale;
   listenForGestures(drawing, {
     pan: (dx, dy) => {
       camera.value = panBy(camera.value, dx, dy);
@@ -59,7 +70,18 @@ export const createSheet = (canvas: HTMLCanvasElement, events: SheetEvents): She
     zoom: (at, factor) => {
       camera.value = zoomAt(camera.value, viewport.value, at, factor);
     },
-    pick: (at) => events.onPick(toSheet(camera.value, viewport.value, at), 14 / camera.value.scale),
+    press: (press) => {
+      const drag = events.onPress({ ...press, at: here(press.at) }, reachOf(press.touch));
+      return (
+        drag && {
+          move: (at) => drag.move(here(at)),
+          lift: (at, tap) => drag.lift(here(at), tap),
+          cancel: drag.cancel,
+        }
+      );
+    },
+    pick: (press) => events.onPick({ ...press, at: here(press.at) }, reachOf(press.touch)),
+    hover: (at) => events.onHover(at && here(at), reachOf(false)),
     fit: events.onFit,
   });
 

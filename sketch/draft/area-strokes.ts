@@ -2,7 +2,7 @@ import type { Quantity } from '../part/dimensions.ts';
 import { distance } from '../shape/point.ts';
 import type { JsonObject } from './json.ts';
 import { freshName } from './new-feature.ts';
-import { inUnit } from './quantities.ts';
+import { inUnit } from './stated.ts';
 import type { Ground, Sketched, Stroke } from './stroke.ts';
 import { endUnder, pointOf, put, sizing } from './stroke-sizes.ts';
 

@@ -3,8 +3,8 @@ import type { Part } from '../part/part.ts';
 import { add, angleOf, distance, type Point, polar, subtract } from '../shape/point.ts';
 import { nearestOn, type Segment } from '../shape/segment.ts';
 import { freshName } from './new-feature.ts';
-import { inUnit } from './quantities.ts';
 import { snapDirection, snapRadius } from './snap.ts';
+import { inUnit } from './stated.ts';
 import type { Ground, Sketched, Stroke } from './stroke.ts';
 import { degrees, pointOf, put, sizing } from './stroke-sizes.ts';
 

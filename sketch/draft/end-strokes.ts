@@ -1,8 +1,8 @@
 import type { Quantity } from '../part/dimensions.ts';
 import { angleOf, distance, polar, subtract } from '../shape/point.ts';
 import { freshName } from './new-feature.ts';
-import { inUnit } from './quantities.ts';
 import { snapRadius } from './snap.ts';
+import { inUnit } from './stated.ts';
 import type { Ground, Sketched, Stroke } from './stroke.ts';
 import { endUnder, put, sizing } from './stroke-sizes.ts';
 

@@ -1,10 +1,11 @@
 import type { Quantity } from '../part/dimensions.ts';
 import type { Part } from '../part/part.ts';
 import { add, angleOf, distance, type Point, polar, scale, subtract } from '../shape/point.ts';
-import { getIn, type JsonObject, type JsonPath, setIn } from './json.ts';
-import { inUnit, placeAt } from './quantities.ts';
+import { getIn, type Json, type JsonObject, type JsonPath, setIn } from './json.ts';
+import { isTied } from './quantity.ts';
 import { type Caught, snapDirection, snapRadius } from './snap.ts';
 import type { SnapField } from './snap-field.ts';
+import { inUnit, statedAt } from './stated.ts';
 import { degrees } from './stroke-sizes.ts';
 
 /** Something of a feature to take hold of and pull. */
@@ -23,14 +24,15 @@ export interface Handle {
 
 const formulas = (document: JsonObject, path: JsonPath): readonly string[] => {
   const at = getIn(document, path);
-  if (typeof at === 'string') return [at];
-  return Array.isArray(at) ? at.filter((q): q is string => typeof q === 'string') : [];
+  const tied = (q: Json | undefined): q is string => typeof q === 'string' && isTied(q);
+  if (tied(at)) return [at];
+  return Array.isArray(at) ? at.filter(tied) : [];
 };
 
 /** A number is replaced; a formula stays. */
 const replace = (document: JsonObject, path: JsonPath, value: Quantity): JsonObject => {
   const now = getIn(document, path);
-  return typeof now === 'string' ? document : (setIn(document, path, value) as JsonObject);
+  return typeof now === 'string' && isTied(now) ? document : (setIn(document, path, value) as JsonObject);
 };
 
 /** A place put where something caught: numbers change, formulas stay. */
@@ -190,7 +192,7 @@ const areaHandles = (
 
 /** Whether the corners run the other way in the part than in the document. */
 const isTurned = (document: JsonObject, path: JsonPath, corners: readonly Point[], part: Part): boolean => {
-  const first = placeAt(document, [...path, 'corners', 0]);
+  const first = statedAt(document, [...path, 'corners', 0]);
   const c = corners[0];
   if (!first || !c || typeof first[0] !== 'number' || typeof first[1] !== 'number') return false;
   return Math.abs(inUnit(c.x, part.unit) - first[0]) + Math.abs(inUnit(c.y, part.unit) - first[1]) > 1e-6;
@@ -206,8 +208,8 @@ const rectangleHandles = (
   place: PlaceMaker,
 ): readonly Handle[] => {
   const [low, , high] = corners;
-  const a = placeAt(document, [...path, 'rectangle', 0]);
-  const b = placeAt(document, [...path, 'rectangle', 1]);
+  const a = statedAt(document, [...path, 'rectangle', 0]);
+  const b = statedAt(document, [...path, 'rectangle', 1]);
   if (!low || !high || !a || !b) return [];
   // Which of the two stated corners is the left one, and which the lower.
   const nearer = (axis: 0 | 1, v: number): 0 | 1 => {

@@ -4,7 +4,7 @@ import { midpoint, type Point } from '../shape/point.ts';
 import { type Region, rectangle, segmentsOf } from '../shape/region.ts';
 import type { Segment } from '../shape/segment.ts';
 import type { JsonObject } from './json.ts';
-import { type Place, placeAt } from './quantities.ts';
+import { type Stated, statedAt } from './stated.ts';
 
 /** A place that a stroke may catch on. */
 export interface Spot {
@@ -14,7 +14,7 @@ export interface Spot {
   readonly feature: string | null;
   readonly kind: 'end' | 'centre' | 'corner' | 'middle';
   /** As the document states it, so that what catches here follows the same formulas. */
-  readonly place: Place | null;
+  readonly place: Stated | null;
 }
 
 /** A round edge that a circle may touch. */
@@ -62,7 +62,7 @@ export const snapField = (
     path?: readonly (string | number)[],
   ): void => {
     if (feature !== null && except.has(feature)) return;
-    spots.push({ kind, feature, point, words, place: path ? placeAt(document, path) : null });
+    spots.push({ kind, feature, point, words, place: path ? statedAt(document, path) : null });
   };
   const ends = new Map(part.ends.map((e) => [e.name, e]));
   part.ends.forEach((e, i) => {
@@ -109,5 +109,5 @@ export const snapField = (
 };
 
 /** A coordinate as the document of a place states it. */
-export const coordinateOf = (place: Place | null, axis: 'x' | 'y'): Quantity | null =>
+export const coordinateOf = (place: Stated | null, axis: 'x' | 'y'): Quantity | null =>
   place ? place[axis === 'x' ? 0 : 1] : null;

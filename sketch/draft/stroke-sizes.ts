@@ -3,8 +3,9 @@ import type { Part } from '../part/part.ts';
 import { distance, type Point } from '../shape/point.ts';
 import type { Json, JsonObject } from './json.ts';
 import type { FeatureKind } from './new-feature.ts';
-import { inMm, inUnit, tidy, valueOfQuantity } from './quantities.ts';
+import { tidy } from './quantity.ts';
 import type { Caught } from './snap.ts';
+import { inMm, inUnit, valueOfQuantity } from './stated.ts';
 import type { Ground, Size, Stroke } from './stroke.ts';
 
 export const degrees = (radians: number): number => tidy((radians * 180) / Math.PI);

@@ -1,0 +1,96 @@
+import { toSheet } from '../canvas/camera.ts';
+import type { Sheet } from '../canvas/sheet.ts';
+import { TOOLS } from '../draft/stroke.ts';
+import { placedFeatures } from '../draft/under.ts';
+import type { Drafting } from './drafting.ts';
+import type { FeatureActs } from './feature-acts.ts';
+import { nudgeOf } from './nudge.ts';
+import { TOOL_KEYS } from './pencil-case.tsx';
+import { stage } from './stage.ts';
+import type { Store } from './store.ts';
+
+/** What the keys of the Draw stage work on. */
+export interface DrawDesk {
+  readonly store: Store;
+  readonly sheet: Sheet;
+  readonly drafting: Drafting;
+  readonly acts: FeatureActs;
+}
+
+const isWriting = (target: EventTarget | null): boolean =>
+  target instanceof HTMLInputElement ||
+  target instanceof HTMLTextAreaElement ||
+  target instanceof HTMLSelectElement;
+
+/** Listens for the keys that draw, while the Draw stage is shown and nothing is being written. */
+export const listenForDrawKeys = (desk: DrawDesk): void => {
+  window.addEventListener('keydown', (e) => {
+    if (stage.value !== 'Draw' || e.defaultPrevented || isWriting(e.target)) return;
+    if (e.ctrlKey || e.metaKey) withControl(e, desk);
+    else if (!e.altKey && plainKey(e, desk)) e.preventDefault();
+  });
+};
+
+const withControl = (e: KeyboardEvent, { store }: DrawDesk): void => {
+  const key = e.key.toLowerCase();
+  const part = store.opened.value?.part;
+  if (key === 'a' && part) store.pick(placedFeatures(part).map((f) => f.name));
+  else return;
+  e.preventDefault();
+};
+
+/** Whether the key was one of ours. */
+const plainKey = (e: KeyboardEvent, { store, sheet, drafting, acts }: DrawDesk): boolean => {
+  const onButton = e.target instanceof HTMLButtonElement;
+  const stroke = drafting.stroke.value;
+  if (e.key === 'Escape') {
+    drafting.letGo();
+    return true;
+  }
+  if (stroke && /^[\d.,(-]$/.test(e.key)) {
+    // The key itself then goes into the field.
+    document.querySelector<HTMLInputElement>('[data-size]')?.focus();
+    return false;
+  }
+  if (e.key === 'Enter' && stroke && !onButton) {
+    drafting.finish();
+    return true;
+  }
+  if (e.key === 'Enter' && drafting.tool.value && !onButton) {
+    begin(sheet, drafting);
+    return true;
+  }
+  if ((e.key === 'Delete' || e.key === 'Backspace') && store.chosen.value.length > 0) {
+    acts.remove();
+    return true;
+  }
+  const spot = e.target instanceof HTMLElement && e.target.dataset.spot !== undefined;
+  if (e.key === 'Enter' && spot) {
+    document.querySelector<HTMLElement>('[data-strip="picked"] input')?.focus();
+    return true;
+  }
+  const onSheet =
+    e.target instanceof HTMLElement && (e.target.id === 'drawing' || e.target === document.body);
+  const by = nudgeOf(e, sheet.camera.value.turned, store.opened.value?.part.unit ?? 'mm');
+  if (by && onSheet && store.chosen.value.length > 0) {
+    drafting.nudge(by);
+    return true;
+  }
+  const tool = TOOLS.find((t) => TOOL_KEYS[t] === e.key.toLowerCase());
+  if (tool && !e.shiftKey) {
+    drafting.take(tool);
+    return true;
+  }
+  return false;
+};
+
+/** A stroke begun by keys stands in the middle of what is seen; its figures then say where. */
+const begin = (sheet: Sheet, drafting: Drafting): void => {
+  const v = sheet.viewport.value;
+  const middle = {
+    x: (v.covered.left + v.width - v.covered.right) / 2,
+    y: (v.covered.top + v.height - v.covered.bottom) / 2,
+  };
+  drafting.begin(toSheet(sheet.camera.value, v, middle), 14 / sheet.camera.value.scale);
+  requestAnimationFrame(() => document.querySelector<HTMLInputElement>('[data-size]')?.focus());
+};

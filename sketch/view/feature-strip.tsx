@@ -1,0 +1,51 @@
+import { featureOf } from '../draft/features.ts';
+import { KIND_WORDS } from '../draft/new-feature.ts';
+import { valuesOf } from '../draft/quantity.ts';
+import type { Drafting } from './drafting.ts';
+import type { FeatureActs } from './feature-acts.ts';
+import { FeatureSentence } from './features.tsx';
+import type { Store } from './store.ts';
+
+interface StripProps {
+  readonly store: Store;
+  readonly drafting: Drafting;
+  readonly acts: FeatureActs;
+}
+
+/** What is picked, in figures to be changed where they stand. */
+export const FeatureStrip = ({ store, acts }: StripProps) => {
+  const now = store.opened.value;
+  const chosen = store.chosen.value;
+  if (!now || chosen.length === 0) return null;
+  const found = chosen.flatMap((name) => featureOf(now.document, name) ?? []);
+  const only = found.length === 1 ? found[0] : undefined;
+  if (found.length === 0) return null;
+  return (
+    <section class="draft-strip" aria-label="What is picked" data-strip="picked">
+      {only ? (
+        <span class="sentence">
+          <b>
+            {KIND_WORDS[only.kind].one} {only.name}
+          </b>{' '}
+          <FeatureSentence
+            key={only.path.join('.')}
+            store={store}
+            values={valuesOf(now.document)}
+            kind={only.kind}
+            path={only.path}
+            name={only.name}
+          />
+        </span>
+      ) : (
+        <b>
+          {found.length} picked: {found.map((f) => f.name).join(', ')}
+        </b>
+      )}
+      <span class="strip-acts">
+        <button type="button" class="quiet" onClick={acts.remove}>
+          remove
+        </button>
+      </span>
+    </section>
+  );
+};
