@@ -4,7 +4,7 @@ import { type Camera, fitBox, toScreen, toSheet, type Viewport, zoomAt } from '.
 import { dimensionsOf } from '../sketch/canvas/dimensions.ts';
 import { askedOf } from '../sketch/canvas/draw-dimensions.ts';
 import { type Placed, placeDimensions } from '../sketch/canvas/placement.ts';
-import { outlineOfPatches, sectionOfSolid, spansInside } from '../sketch/canvas/section.ts';
+import { outlineOfPatches, sectionOfSolid } from '../sketch/canvas/section.ts';
 import { getIn, type Json, setIn } from '../sketch/draft/json.ts';
 import { edgesFromAbove, edgesFromBelow } from '../sketch/part/edges.ts';
 import type { Part } from '../sketch/part/part.ts';
@@ -12,6 +12,7 @@ import { outlineOf, solidOf } from '../sketch/part/solid.ts';
 import type { Point } from '../sketch/shape/point.ts';
 import { contains, disc, rectangle } from '../sketch/shape/region.ts';
 import { pointAlong, segmentLength } from '../sketch/shape/segment.ts';
+import { spansInside } from '../sketch/shape/spans.ts';
 import { SAMPLES, samplePart } from './samples.ts';
 
 const viewport: Viewport = {
@@ -140,7 +141,7 @@ test('a line across a disc lies inside it between the chord’s ends', () => {
         const off = { x: -u.y * share * r, y: u.x * share * r };
         const from = { x: off.x - u.x * 2 * r, y: off.y - u.y * 2 * r };
         const to = { x: off.x + u.x * 2 * r, y: off.y + u.y * 2 * r };
-        const [span, ...more] = spansInside(disc({ x: 0, y: 0 }, r), { from, to });
+        const [span, ...more] = spansInside(disc({ x: 0, y: 0 }, r), from, to);
         const half = r * Math.sqrt(1 - share * share);
         expect(more).toEqual([]);
         expect(span![0]).toBeCloseTo(2 * r - half, 6);

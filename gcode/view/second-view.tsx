@@ -1,8 +1,9 @@
 import { toScreen } from '../../sketch/canvas/camera.ts';
 import { figure } from '../../sketch/canvas/dimensions.ts';
 import { barRegion, type Drawing } from '../../sketch/canvas/draw-part.ts';
-import { type CutLine, sectionOfSolid, spansInside } from '../../sketch/canvas/section.ts';
+import { type CutLine, sectionOfSolid } from '../../sketch/canvas/section.ts';
 import type { Sheet } from '../../sketch/canvas/sheet.ts';
+import { spansInside } from '../../sketch/shape/spans.ts';
 import { cutLine } from '../../sketch/view/cut-line.ts';
 import {
   fittingScale,
@@ -123,7 +124,7 @@ const barPicture = (p: DeskProps, frame: SectionFrame): SectionPicture | null =>
     corner: { x: bar.corner.x - bar.sawn, y: bar.corner.y },
     length: bar.length + 2 * bar.sawn,
   };
-  const metal = spansInside(barRegion(sawn), cut).map(([from, to]) => ({
+  const metal = spansInside(barRegion(sawn), cut.from, cut.to).map(([from, to]) => ({
     from,
     to,
     bottom: 0,

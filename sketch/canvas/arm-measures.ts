@@ -1,6 +1,8 @@
+import type { Measure } from '../draft/measure.ts';
+import type { End } from '../part/part.ts';
 import { angleOf, distance, type Point, subtract } from '../shape/point.ts';
-import { type ArmWithEnds, type Book, centreOf } from './book.ts';
-import { degrees, type Measure } from './dimension.ts';
+import { type ArmWithEnds, type Book, centreOf, spotOf } from './book.ts';
+import { degrees } from './dimension.ts';
 
 const LEVEL = 1e-6;
 const TURN = 2 * Math.PI;
@@ -13,6 +15,8 @@ export const isSquare = (direction: number): boolean =>
   Math.abs(Math.sin(2 * direction)) < 2 * LEVEL * Math.PI;
 
 interface Leg {
+  /** The end it runs to. */
+  readonly to: End;
   readonly direction: number;
   readonly length: number;
 }
@@ -40,11 +44,24 @@ export const armMeasures = (book: Book, arms: readonly ArmWithEnds[]): void => {
       { end: b, other: a, direction: angleOf(subtract(a.centre, b.centre)) },
     ] as const;
     if (!known && !isLevel(joint)) {
-      const from = ways.find((w) => legs.has(w.end.name)) ?? ways[0];
+      // An arm that stands alone is measured against the level to the right, at its left end.
+      const right = Math.cos(ways[0].direction) >= 0 ? ways[0] : ways[1];
+      const from = ways.find((w) => legs.has(w.end.name)) ?? right;
       const beside = nearestLeg(legs.get(from.end.name) ?? [], from.direction);
-      const level = Math.cos(from.direction) >= 0 ? 0 : Math.PI;
-      const start = beside?.direction ?? level;
-      angle(book, arm.name, from.end.centre, start, from.direction, [beside?.length ?? 0, apart]);
+      angle(
+        book,
+        arm.name,
+        from.end.centre,
+        beside?.direction ?? 0,
+        from.direction,
+        [beside?.length ?? 0, apart],
+        {
+          kind: 'angle',
+          vertex: spotOf(centreOf(from.end)),
+          from: beside && spotOf(centreOf(beside.to)),
+          to: spotOf(centreOf(from.other)),
+        },
+      );
     }
     if (!known) {
       groups.set(groupOf(b.name), groupOf(a.name));
@@ -52,7 +69,10 @@ export const armMeasures = (book: Book, arms: readonly ArmWithEnds[]): void => {
       book.y.join(a.centre.y, b.centre.y);
     }
     for (const w of ways) {
-      legs.set(w.end.name, [...(legs.get(w.end.name) ?? []), { direction: w.direction, length: apart }]);
+      legs.set(w.end.name, [
+        ...(legs.get(w.end.name) ?? []),
+        { to: w.other, direction: w.direction, length: apart },
+      ]);
     }
   }
 };

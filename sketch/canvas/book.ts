@@ -1,10 +1,11 @@
+import type { Measure, MeasuredPlace } from '../draft/measure.ts';
 import type { Arm, End, Part } from '../part/part.ts';
 import { type Box, distance, dot, type Point, subtract, unit } from '../shape/point.ts';
-import { auxiliary, type Dimension, figure, type Measure, type Spot } from './dimension.ts';
+import { auxiliary, type Dimension, figure } from './dimension.ts';
 import { createLedger, type Ledger } from './ledger.ts';
 
 /** A place of a feature, with where it lies, mm. */
-export interface Place extends Spot {
+export interface Place extends MeasuredPlace {
   readonly at: Point;
 }
 
@@ -86,10 +87,12 @@ export const createBook = (part: Part, box: Box | null, shown: readonly End[]): 
 
 const between = (from: Place, to: Place, along: 'x' | 'y' | 'straight'): Measure => ({
   kind: 'between',
-  from: { feature: from.feature, point: from.point },
-  to: { feature: to.feature, point: to.point },
+  from: spotOf(from),
+  to: spotOf(to),
   along,
 });
+
+export const spotOf = ({ feature, point }: Place): MeasuredPlace => ({ feature, point });
 
 export const centreOf = (f: { readonly name: string; readonly centre: Point }): Place => ({
   feature: f.name,

@@ -1,10 +1,10 @@
+import type { Measure } from '../draft/measure.ts';
 import type { Fork, Part } from '../part/part.ts';
 import { add, angleOf, cross, distance, type Point, polar, scale, subtract, unit } from '../shape/point.ts';
 import type { Region } from '../shape/region.ts';
+import { spansInside } from '../shape/spans.ts';
 import { angle, isSquare } from './arm-measures.ts';
-import { type ArmWithEnds, type Book, centreOf, type Place } from './book.ts';
-import type { Measure } from './dimension.ts';
-import { spansInside } from './section.ts';
+import { type ArmWithEnds, type Book, centreOf, type Place, spotOf } from './book.ts';
 
 const SAME = 1e-3;
 
@@ -25,7 +25,10 @@ export const cutMeasures = (book: Book, part: Part, arms: readonly ArmWithEnds[]
     book.straight(slot.name, from, to);
     const direction = angleOf(subtract(slot.to, slot.from));
     if (!isSquare(direction) && armThrough(arms, slot.from, slot.to) === null) {
-      angle(book, slot.name, slot.from, Math.cos(direction) >= 0 ? 0 : Math.PI, direction, [0, apart]);
+      const [left, right] = slot.from.x <= slot.to.x ? [from, to] : [to, from];
+      const way = angleOf(subtract(right.at, left.at));
+      const measures = { kind: 'angle', vertex: spotOf(left), from: null, to: spotOf(right) } as const;
+      angle(book, slot.name, left.at, 0, way, [0, apart], measures);
     }
     book.x.join(slot.from.x, slot.to.x);
     book.y.join(slot.from.y, slot.to.y);
@@ -141,7 +144,7 @@ const landBounds = (book: Book, feature: string, corners: readonly Point[], outl
 
 /** The middle of the longest stretch of a line that lies within the outline; null when none does. */
 const middleWithin = (from: Point, to: Point, outline: Region): Point | null => {
-  const longest = [...spansInside(outline, { from, to })].sort((p, q) => q[1] - q[0] - (p[1] - p[0]))[0];
+  const longest = [...spansInside(outline, from, to)].sort((p, q) => q[1] - q[0] - (p[1] - p[0]))[0];
   if (!longest) return null;
   return add(from, scale(unit(subtract(to, from)), (longest[0] + longest[1]) / 2));
 };

@@ -1,30 +1,13 @@
+import type { Measure } from '../draft/measure.ts';
 import type { Unit } from '../part/part.ts';
 import { MM_PER_INCH, plain } from '../part/units.ts';
 import type { Point } from '../shape/point.ts';
-
-/** A place that belongs to a feature. */
-export interface Spot {
-  readonly feature: string;
-  readonly point: 'centre' | 'from' | 'to' | 'mouth' | 'root' | number;
-}
-
-/** What a measure drives when another figure is written into it. */
-export type Measure =
-  /** The distance between two places: along X or Y alone, or as they lie to each other. */
-  | {
-      readonly kind: 'between';
-      readonly from: Spot;
-      readonly to: Spot;
-      readonly along: 'x' | 'y' | 'straight';
-    }
-  /** One figure of the document, which stands `factor` times as large on the drawing. */
-  | { readonly kind: 'field'; readonly path: readonly (string | number)[]; readonly factor: number };
 
 interface Said {
   /** The feature it belongs to; empty for a measure of the whole part. */
   readonly feature: string;
   readonly text: string;
-  /** Null for a measure that drives nothing: it follows from others. */
+  /** What is given another value when another figure is written; null for a measure that drives nothing. */
   readonly measures: Measure | null;
   /** Where one note speaks for several features alike: the others. */
   readonly alike?: readonly { readonly feature: string; readonly measures: Measure | null }[];
@@ -76,7 +59,8 @@ export const auxiliary = (text: string): string => `(${text})`;
 /** Every feature a measure speaks of. */
 export const featuresOf = (d: Dimension): readonly string[] => {
   const m = d.measures;
-  const between = m?.kind === 'between' ? [m.from.feature, m.to.feature] : [];
+  const places = m?.kind === 'between' ? [m.from, m.to] : m?.kind === 'angle' ? [m.vertex, m.from, m.to] : [];
+  const between = places.flatMap((place) => place?.feature ?? []);
   const alike = (d.alike ?? []).map((a) => a.feature);
   return [...new Set([d.feature, ...between, ...alike])].filter((name) => name !== '');
 };

@@ -10,7 +10,7 @@ import type { Dimension } from './dimension.ts';
 import { edgesOfEnd, notesOf } from './notes.ts';
 import { overallMeasures, plateMeasures } from './plate-measures.ts';
 
-export { type Dimension, figure, type Measure } from './dimension.ts';
+export { type Dimension, figure } from './dimension.ts';
 
 /** Two places nearer than this are one, mm. */
 const SAME = 1e-3;

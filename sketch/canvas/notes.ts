@@ -1,9 +1,10 @@
+import type { Measure } from '../draft/measure.ts';
 import { rootRadius } from '../part/cut-outs.ts';
 import type { End, Fork, Hole, Part } from '../part/part.ts';
 import { angleOf, distance, midpoint, type Point, polar, subtract } from '../shape/point.ts';
 import { type Region, segmentsOf } from '../shape/region.ts';
 import { type Arc, radiusOf } from '../shape/segment.ts';
-import { type Dimension, figure, type Measure } from './dimension.ts';
+import { type Dimension, figure } from './dimension.ts';
 
 type Note = Extract<Dimension, { kind: 'note' }>;
 

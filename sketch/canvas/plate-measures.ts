@@ -69,7 +69,7 @@ export const overallMeasures = (book: Book, box: Box, shown: readonly End[]): vo
       along,
       text: follows ? auxiliary(text) : text,
       overall: true,
-      measures: null,
+      measures: { kind: 'overall', along: axis },
     });
   }
 };
