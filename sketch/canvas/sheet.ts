@@ -1,7 +1,7 @@
 import { effect, type Signal, signal } from '@preact/signals';
 import paper from 'paper/dist/paper-core';
 import type { Box, Point } from '../shape/point.ts';
-import { type Camera, fitBox, panBy, toSheet, type Viewport, zoomAt } from './camera.ts';
+import { type Camera, fitBox, panBy, toScreen, toSheet, type Viewport, zoomAt } from './camera.ts';
 import { type Drag, listenForGestures, type Press } from './gestures.ts';
 import { Pen } from './pen.ts';
 
@@ -61,6 +61,12 @@ export const createSheet = (canvas: HTMLCanvasElement, events: SheetEvents): She
 
   const drawing = canvas.parentElement ?? canvas;
   drawing.tabIndex = 0;
+  // Where the sheet lies, for whoever measures it from outside: pixels to the mm, and the drawing's nought in pixels.
+  effect(() => {
+    const nought = toScreen(camera.value, viewport.value, { x: 0, y: 0 });
+    drawing.dataset.scale = String(camera.value.scale);
+    drawing.dataset.nought = `${nought.x} ${nought.y}`;
+  });
   const here = (at: Point): Point => toSheet(camera.value, viewport.value, at);
   const reachOf = (touch: boolean): number => (touch ? TOUCH_REACH : REACH) / camera.value.scale;
   listenForGestures(drawing, {

@@ -3,7 +3,7 @@ import type { Quantity } from '../part/dimensions.ts';
 import { workOut } from '../part/dimensions.ts';
 import { plain } from '../part/units.ts';
 import { NumberField } from './number-field.tsx';
-import type { Store } from './store.ts';
+import type { Edit, Store } from './store.ts';
 
 /** What every panel of the Draw stage is handed. */
 export interface DrawProps {
@@ -17,12 +17,14 @@ interface BlankProps extends DrawProps {
   /** Shown, and taken as meant, when the document leaves the value out. */
   readonly otherwise?: number | string;
   readonly words?: boolean;
+  /** Called in place of the plain change, where it takes more than one value. */
+  readonly onPut?: (value: number | string) => Edit;
 }
 
 const isQuantity = (j: Json | undefined): j is Quantity => typeof j === 'number' || typeof j === 'string';
 
 /** One value of the document, written in place. */
-export const Blank = ({ store, values, path, label, otherwise, words }: BlankProps) => {
+export const Blank = ({ store, values, path, label, otherwise, words, onPut }: BlankProps) => {
   const stated = store.at(path);
   const value = isQuantity(stated) ? stated : (otherwise ?? '');
   const worked = words ? null : workOut(value, values);
@@ -34,7 +36,7 @@ export const Blank = ({ store, values, path, label, otherwise, words }: BlankPro
       worked={worked?.ok ? plain(worked.value, 4) : null}
       formula={!words}
       words={words ?? false}
-      put={(v) => store.put(path, v)}
+      put={onPut ?? ((v) => store.put(path, v))}
       testId={path.join('.')}
     />
   );

@@ -1,23 +1,18 @@
 import { useState } from 'preact/hooks';
-import type { JsonObject } from '../draft/json.ts';
+import type { Json, JsonObject } from '../draft/json.ts';
 import { FEATURE_KINDS, type FeatureKind, KIND_WORDS, newFeature } from '../draft/new-feature.ts';
+import { renameDimension, renameFeature } from '../draft/rename.ts';
+import { inUnit } from '../draft/stated.ts';
 import { type Quantity, workOutDimensions } from '../part/dimensions.ts';
+import type { Unit } from '../part/part.ts';
+import { USUAL_LEAST_WALL } from '../part/resolve.ts';
 import { plain } from '../part/units.ts';
+import type { Point } from '../shape/point.ts';
 import { Blank, Choice, type DrawProps } from './blank.tsx';
 import { FeatureSentence } from './features.tsx';
+import { MATERIALS } from './materials.ts';
 import { NumberField } from './number-field.tsx';
 import type { Store } from './store.ts';
-
-const MATERIALS = [
-  'free-cutting steel',
-  'low-carbon steel',
-  'stainless steel',
-  'cast iron',
-  'brass',
-  'bronze',
-  'aluminium',
-  'acetal',
-] as const;
 
 /** The Draw stage: the whole document in sentences, every figure to be changed where it stands. */
 export const DrawPanel = ({ store }: { readonly store: Store }) => {
@@ -28,29 +23,18 @@ export const DrawPanel = ({ store }: { readonly store: Store }) => {
   const values = workOutDimensions(new Map(Object.entries(stated))).values;
   const unit = opened.part.unit === 'mm' ? 'mm' : 'inches';
   const props: DrawProps = { store, values };
-  const sawn = store.at(['bar', 'sawn']);
 
   return (
     <div class="draw">
+      <p class="sentence">
+        Called <Blank {...props} path={['name']} label="Name of the part" words />.
+      </p>
       <p class="unit-note">
         All figures in {unit}. A figure may be a formula over the named dimensions, like <i>length / 2 + 3</i>
         .
       </p>
       <Dimensions store={store} stated={stated} values={values} />
-      <h3>Bar</h3>
-      <p class="sentence">
-        <Choice store={store} path={['bar', 'material']} label="Material of the bar" choices={MATERIALS} />,{' '}
-        <Blank {...props} path={['bar', 'length']} label="Length of the bar" /> long,{' '}
-        <Blank {...props} path={['bar', 'width']} label="Width of the bar" /> wide,{' '}
-        <Blank {...props} path={['bar', 'thickness']} label="Thickness of the bar" /> thick
-        {sawn !== undefined && (
-          <>
-            , sawn <Blank {...props} path={['bar', 'sawn']} label="Left by the saw on each end" /> over at
-            each end
-          </>
-        )}
-        .
-      </p>
+      <BarSentence {...props} />
       {FEATURE_KINDS.map((kind) => (
         <section key={kind}>
           <h3>
@@ -77,6 +61,67 @@ export const DrawPanel = ({ store }: { readonly store: Store }) => {
     </div>
   );
 };
+
+/** The bar, and what holds for the outline as a whole. */
+const BarSentence = (p: DrawProps) => {
+  const { store } = p;
+  const bar = store.opened.value?.part.bar;
+  const stated = store.at(['bar', 'corner']) !== undefined;
+  const unit = store.opened.value?.part.unit ?? 'mm';
+  return (
+    <>
+      <h3>Bar</h3>
+      <p class="sentence">
+        <Choice store={store} path={['bar', 'material']} label="Material of the bar" choices={MATERIALS} />,{' '}
+        <Blank {...p} path={['bar', 'length']} label="Length of the bar" /> long,{' '}
+        <Blank {...p} path={['bar', 'width']} label="Width of the bar" /> wide,{' '}
+        <Blank {...p} path={['bar', 'thickness']} label="Thickness of the bar" /> thick, sawn{' '}
+        <Blank {...p} path={['bar', 'sawn']} label="Left by the saw on each end" otherwise={0} /> over at each
+        end,{' '}
+        <select
+          class="choice"
+          aria-label="Place of the bar"
+          value={stated ? 'corner' : 'middle'}
+          onChange={(e) =>
+            store.put(
+              ['bar', 'corner'],
+              e.currentTarget.value === 'corner' && bar ? placeIn(bar.corner, unit) : undefined,
+            )
+          }
+        >
+          <option value="middle" selected={!stated}>
+            laid round the outline
+          </option>
+          <option value="corner" selected={stated}>
+            its lower left corner at
+          </option>
+        </select>
+        {stated && (
+          <>
+            {' '}
+            <Blank {...p} path={['bar', 'corner', 0]} label="Corner of the bar, across" />,{' '}
+            <Blank {...p} path={['bar', 'corner', 1]} label="Corner of the bar, up" />
+          </>
+        )}
+        .
+      </p>
+      <p class="sentence">
+        Inside corners filled to a radius of{' '}
+        <Blank {...p} path={['insideRadius']} label="Radius of inside corners" otherwise={0} />; no wall
+        thinner than{' '}
+        <Blank
+          {...p}
+          path={['leastWall']}
+          label="Least wall"
+          otherwise={unit === 'mm' ? USUAL_LEAST_WALL : inUnit(USUAL_LEAST_WALL, unit)}
+        />
+        .
+      </p>
+    </>
+  );
+};
+
+const placeIn = (at: Point, unit: Unit): Json => [inUnit(at.x, unit), inUnit(at.y, unit)];
 
 const addFeature = (store: Store, kind: FeatureKind) => {
   const part = store.opened.value?.part;
@@ -106,7 +151,20 @@ const FeatureList = (p: DrawProps & { readonly kind: FeatureKind }) => {
             }}
           >
             <span class="name">
-              <Blank {...p} path={[kind, i, 'name']} label={`Name of ${name}`} otherwise={name} words />
+              <Blank
+                {...p}
+                path={[kind, i, 'name']}
+                label={`Name of ${name}`}
+                otherwise={name}
+                words
+                onPut={(to) => {
+                  const edit = store.take(
+                    renameFeature(store.opened.value?.document ?? {}, name, String(to)),
+                  );
+                  if (edit.ok) store.pick([String(to)]);
+                  return edit;
+                }}
+              />
             </span>{' '}
             <FeatureSentence {...p} kind={kind} path={[kind, i]} name={name} />{' '}
             <button
@@ -154,7 +212,16 @@ const Dimensions = ({ store, stated, values }: DimensionsProps) => {
         <tbody>
           {names.map((name) => (
             <tr key={name}>
-              <th scope="row">{name}</th>
+              <th scope="row">
+                <NumberField
+                  label={`Name of dimension ${name}`}
+                  value={name}
+                  words
+                  put={(to) =>
+                    store.take(renameDimension(store.opened.value?.document ?? {}, name, String(to)))
+                  }
+                />
+              </th>
               <td>
                 <NumberField
                   label={`Dimension ${name}`}

@@ -4,6 +4,7 @@ import { valuesOf } from '../draft/quantity.ts';
 import type { Drafting } from './drafting.ts';
 import type { FeatureActs } from './feature-acts.ts';
 import { FeatureSentence } from './features.tsx';
+import { ReferenceLine } from './reference-line.tsx';
 import type { Store } from './store.ts';
 
 interface StripProps {
@@ -41,6 +42,7 @@ export const FeatureStrip = ({ store, acts }: StripProps) => {
           {found.length} picked: {found.map((f) => f.name).join(', ')}
         </b>
       )}
+      {only && only.kind !== 'arms' && <ReferenceLine key={only.name} store={store} name={only.name} />}
       <span class="strip-acts">
         <button type="button" class="quiet" onClick={acts.remove}>
           remove

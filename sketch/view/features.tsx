@@ -201,11 +201,12 @@ const Area = (p: FeatureProps) => {
   const area = p.store.at([...p.path, 'area']);
   const path = [...p.path, 'area'];
   if (area === 'whole' || area === undefined) return <>the whole outline, </>;
-  if (p.store.at([...path, 'centre'])) {
+  const disc = [...path, 'disc'];
+  if (p.store.at(disc)) {
     return (
       <>
-        a disc of radius <Blank {...p} path={[...path, 'radius']} label={`Radius of ${p.name}`} /> about{' '}
-        <Place {...p} path={[...path, 'centre']} label={`Centre of ${p.name}`} />,{' '}
+        a disc of radius <Blank {...p} path={[...disc, 'radius']} label={`Radius of ${p.name}`} /> about{' '}
+        <Place {...p} path={[...disc, 'centre']} label={`Centre of ${p.name}`} />,{' '}
       </>
     );
   }

@@ -53,6 +53,12 @@ export interface Store {
   put(path: JsonPath, value: Json | undefined): Edit;
   /** Changes the whole document at once. */
   change(to: (document: JsonObject) => Json): Edit;
+  /** Takes a document that an edit made, or hands on why it made none. */
+  take(
+    made:
+      | { readonly ok: true; readonly document: JsonObject }
+      | { readonly ok: false; readonly message: string },
+  ): Edit;
   /**
    * Shows a change without taking it, as while something is dragged: always made from the part as it stands. A change
    * that cannot be is not shown, and the one before stays.
@@ -92,7 +98,7 @@ export const createStore = (): Store => {
   const chosen = signal<readonly string[]>([]);
   const generation = signal(0);
 
-  const take = (next: Opened): void => {
+  const add = (next: Opened): void => {
     history.value = [...history.value.slice(0, index.value + 1), next];
     index.value++;
   };
@@ -105,7 +111,7 @@ export const createStore = (): Store => {
     if (document === now.document) return { ok: true };
     const { edit, opened: next } = judge(JSON.stringify(document), document);
     draft.value = null;
-    if (next) take(next);
+    if (next) add(next);
     return edit;
   };
 
@@ -142,6 +148,7 @@ export const createStore = (): Store => {
     },
     put: (path, value) => change((d) => setIn(d, path, value)),
     change,
+    take: (made) => (made.ok ? change(() => made.document) : made),
     preview: (to) => {
       const now = opened.value;
       if (!now) return nothingOpen;
