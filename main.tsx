@@ -10,10 +10,15 @@ import { cutLine, firstCut } from './sketch/view/cut-line.ts';
 import { createDrafting } from './sketch/view/drafting.ts';
 import { listenForDrawKeys } from './sketch/view/draw-keys.ts';
 import { drawingOf } from './sketch/view/drawing.ts';
+import { DropHere, listenForDrops } from './sketch/view/drop.tsx';
 import { createFeatureActs } from './sketch/view/feature-acts.ts';
+import { allKept } from './sketch/view/keeper.ts';
+import { startKeeping } from './sketch/view/keeping.ts';
+import { keepPage } from './sketch/view/offline.ts';
 import { stage } from './sketch/view/stage.ts';
 import { createStore } from './sketch/view/store.ts';
 import type { Sample } from './sketch/view/title-block.tsx';
+import { UnderlayHand } from './sketch/view/underlay-hand.tsx';
 import { shownSetup, shownStill } from './toolpath/view/showing.ts';
 import { stillsOf } from './toolpath/view/work.ts';
 
@@ -150,11 +155,12 @@ window.addEventListener('keydown', (e) => {
   e.preventDefault();
 });
 window.addEventListener('beforeunload', (e) => {
-  if (store.unsaved.peek()) e.preventDefault();
+  if (store.unsaved.peek() && !allKept.peek()) e.preventDefault();
 });
 
 const first = samples.find((s) => s.text.includes('"forks"')) ?? samples[0];
-if (first) store.open(first.text);
+void startKeeping(store, first);
+listenForDrops(store);
 render(
   <Desk
     store={store}
@@ -170,3 +176,11 @@ render(
   />,
   document.querySelector('#desk')!,
 );
+render(
+  <>
+    <UnderlayHand sheet={sheet} />
+    <DropHere />
+  </>,
+  document.querySelector('#hand')!,
+);
+window.addEventListener('load', () => void keepPage(() => allKept.peek()));

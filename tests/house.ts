@@ -25,6 +25,7 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
       'preact',
       '@preact/signals',
       'file-saver',
+      'idb-keyval',
     ],
   },
   'toolpath/machine': { pure: true, uses: ['sketch/part', 'valibot'] },

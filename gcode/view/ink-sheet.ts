@@ -10,11 +10,13 @@ import {
   drawEdges,
   drawPicked,
 } from '../../sketch/canvas/draw-part.ts';
+import { drawUnderlay } from '../../sketch/canvas/draw-underlay.ts';
 import type { Sheet } from '../../sketch/canvas/sheet.ts';
 import { canHoldCut, cutLine } from '../../sketch/view/cut-line.ts';
 import type { Drafting } from '../../sketch/view/drafting.ts';
 import { stage } from '../../sketch/view/stage.ts';
 import type { Store } from '../../sketch/view/store.ts';
+import { placement, underlay } from '../../sketch/view/underlay.ts';
 import { inkDatum, inkHold } from '../../toolpath/view/hold-ink.ts';
 import { inkMoves, inkPickedMove } from '../../toolpath/view/move-ink.ts';
 import { shownSetup } from '../../toolpath/view/showing.ts';
@@ -40,6 +42,9 @@ export const inkSheet = ({ sheet, store, drafting, bench, drawing, still }: Inki
     return bench.work.value?.route.setups.find((s) => s.number === number) ?? null;
   };
 
+  sheet.addLayer((pen) => {
+    if (underlay.value && stage.value === 'Draw') drawUnderlay(pen, underlay.value.traced, placement.value);
+  });
   sheet.addLayer((pen) => {
     const layer = bench.layer.value;
     if (cutting() && layer) inkStock(pen, layer.stock);

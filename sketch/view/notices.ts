@@ -1,0 +1,30 @@
+import { signal } from '@preact/signals';
+
+/** A line at the head of the job card: something the page has to say that nobody asked for. */
+export interface Notice {
+  /** One line of a kind; a newer one takes its place. */
+  readonly about: string;
+  readonly words: string;
+  /** Whether work is in danger. A quiet line waits to be read. */
+  readonly grave: boolean;
+  readonly actions?: readonly NoticeAction[];
+}
+
+export interface NoticeAction {
+  readonly words: string;
+  readonly act: () => void;
+}
+
+export const notices = signal<readonly Notice[]>([]);
+
+/** Puts a line up, in place of an older one about the same thing. */
+export const tell = (notice: Notice): void => {
+  const others = notices.value.filter((n) => n.about !== notice.about);
+  notices.value = [...others, notice];
+};
+
+export const takeDown = (about: string): void => {
+  if (notices.value.some((n) => n.about === about)) {
+    notices.value = notices.value.filter((n) => n.about !== about);
+  }
+};

@@ -1,0 +1,46 @@
+import { createStore, del, entries, set, type UseStore } from 'idb-keyval';
+
+/** What stands between the page and the browser's own keeping place (IndexedDB). */
+export interface Shelf {
+  all(): Promise<readonly (readonly [string, unknown])[]>;
+  put(key: string, value: unknown): Promise<void>;
+  remove(key: string): Promise<void>;
+}
+
+/** Why nothing can be kept. */
+export type ShelfFault = 'full' | 'shut';
+
+/** An answer that does not come within this is none, ms: a browser may hang on a keeping place that it cannot open. */
+const PATIENCE = 8000;
+
+/** The shelf of this page. Its calls reject where the browser keeps nothing for the page or has no room left. */
+export const createShelf = (): Shelf => {
+  let place: UseStore | null = null;
+  // Made at the first call: where keeping is forbidden, the very name throws.
+  const at = (): UseStore => {
+    place ??= createStore('leverwright', 'kept');
+    return place;
+  };
+  const waited = async <T>(answer: () => Promise<T>): Promise<T> => {
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const late = new Promise<never>((_, reject) => {
+      timer = setTimeout(() => reject(new DOMException('no answer', 'TimeoutError')), PATIENCE);
+    });
+    try {
+      return await Promise.race([answer(), late]);
+    } finally {
+      clearTimeout(timer);
+    }
+  };
+  return {
+    all: async () => {
+      const list = await waited(() => entries<IDBValidKey, unknown>(at()));
+      return list.map(([key, value]) => [String(key), value] as const);
+    },
+    put: (key, value) => waited(() => set(key, value, at())),
+    remove: (key) => waited(() => del(key, at())),
+  };
+};
+
+export const faultOf = (error: unknown): ShelfFault =>
+  error instanceof Error && error.name === 'QuotaExceededError' ? 'full' : 'shut';
