@@ -3,14 +3,24 @@ import { figure } from '../../sketch/canvas/dimensions.ts';
 import { barRegion, type Drawing } from '../../sketch/canvas/draw-part.ts';
 import { type CutLine, sectionOfSolid } from '../../sketch/canvas/section.ts';
 import type { Sheet } from '../../sketch/canvas/sheet.ts';
+import { type SideMarks, sideMarksOf } from '../../sketch/part/side-marks.ts';
+import { type Side, type SideView, sideViewOf } from '../../sketch/part/side-view.ts';
 import { spansInside } from '../../sketch/shape/spans.ts';
 import { cutLine } from '../../sketch/view/cut-line.ts';
+import {
+  projection,
+  SecondViewChoice,
+  type SecondView as SecondViewKind,
+  secondView,
+  sideOf,
+} from '../../sketch/view/second-view-choice.tsx';
 import {
   fittingScale,
   heightFactor,
   type SectionPicture,
   SectionView,
 } from '../../sketch/view/section-view.tsx';
+import { SidePicture } from '../../sketch/view/side-picture.tsx';
 import { stage } from '../../sketch/view/stage.ts';
 import type { SectionStill } from '../../toolpath/view/film-pictures.ts';
 import { shownSetup, shownStill } from '../../toolpath/view/showing.ts';
@@ -76,6 +86,11 @@ export const SecondView = (p: DeskProps) => {
   const v = p.sheet.viewport.value;
   const width = v.width - v.covered.left - v.covered.right;
   const height = v.width <= 760 ? BAND.phone : BAND.desk;
+  if (finished && secondView.value !== 'section') {
+    return (
+      <Outside drawing={drawing} sheet={p.sheet} view={secondView.value} width={width} height={height} />
+    );
+  }
   const under = underPlan(p.sheet, cut, frame, width, height);
   const unit = drawing.part.unit;
   const u = unit === 'mm' ? 'mm' : 'in';
@@ -100,14 +115,84 @@ export const SecondView = (p: DeskProps) => {
       <figure>
         <SectionView picture={picture} under={under} width={width} height={height} label={words} />
         <figcaption>
-          <b>A – A</b>
+          {!finished && <b>A – A</b>}
           <span>{moment}</span>
           {web && <span class={left === null ? '' : 'web-words'}>{web}</span>}
           {factor > 1 && <span>heights × {factor}</span>}
+          {finished && <SecondViewChoice />}
         </figcaption>
       </figure>
     </section>
   );
+};
+
+interface OutsideProps {
+  readonly drawing: Drawing;
+  readonly sheet: Sheet;
+  readonly view: Exclude<SecondViewKind, 'section'>;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Room for heights beside a view that is fitted, pixels. */
+const BESIDE = 150;
+
+/** The finished part seen from outside: an edge right under the plan and to its scale, an end in the middle. */
+const Outside = ({ drawing, sheet, view, width, height }: OutsideProps) => {
+  const { bar, unit } = drawing.part;
+  const side = sideOf(view, projection.value);
+  const { picture, marks } = outsideOf(drawing, side);
+  const whole = marks.heights[0];
+  if (!whole) return null;
+  const { camera, viewport } = sheet;
+  const most = (height - 12) / bar.thickness;
+  const under = view === 'edge' && camera.value.scale <= most;
+  const scale = under
+    ? camera.value.scale
+    : Math.min(camera.value.scale, most, (width - BESIDE) / (whole.to - whole.from));
+  const origin = under
+    ? toScreen(camera.value, viewport.value, { x: 0, y: 0 }).x - viewport.value.covered.left
+    : (width - (whole.from + whole.to) * scale) / 2;
+  const words = `seen from the ${side}`;
+  return (
+    <section class="second-view" data-web="" data-side={side}>
+      <figure>
+        <SidePicture
+          view={picture}
+          marks={marks}
+          unit={unit}
+          scale={scale}
+          origin={origin}
+          low={0}
+          high={bar.thickness}
+          turned={side === 'upper edge'}
+          width={width}
+          height={height}
+          label={`The finished part ${words}`}
+        />
+        <figcaption>
+          <span>{words}</span>
+          <SecondViewChoice />
+        </figcaption>
+      </figure>
+    </section>
+  );
+};
+
+let lastOutside: {
+  readonly drawing: Drawing;
+  readonly side: Side;
+  readonly seen: { readonly picture: SideView; readonly marks: SideMarks };
+} | null = null;
+
+/** Worked out anew when the part or the side changes, not when the sheet is moved. */
+const outsideOf = (drawing: Drawing, side: Side) => {
+  if (lastOutside?.drawing !== drawing || lastOutside.side !== side) {
+    const { part, outline, solid } = drawing;
+    const seen = { picture: sideViewOf(solid, side), marks: sideMarksOf(part, outline, solid, side) };
+    lastOutside = { drawing, side, seen };
+  }
+  return lastOutside.seen;
 };
 
 /** The last pass before the setup that is shown; −1 for the bar itself. */

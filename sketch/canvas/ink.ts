@@ -21,10 +21,10 @@ export type Weight = keyof typeof WEIGHT;
 /** Dash patterns in pixels after ISO 128: hidden short dashes, centre chain; rapids are ours. */
 export const DASH = {
   solid: [],
-  hidden: [6, 3],
-  centre: [14, 3, 2, 3],
+  hidden: [10, 3],
+  centre: [20, 3, 2, 3],
   rapid: [3, 4],
-  phantom: [14, 3, 2, 3, 2, 3],
+  phantom: [20, 3, 2, 3, 2, 3],
 } as const;
 export type Dash = keyof typeof DASH;
 
