@@ -1,19 +1,31 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { type Camera, fitBox, toScreen, toSheet, type Viewport, zoomAt } from '../sketch/canvas/camera.ts';
-import { dimensionsOf } from '../sketch/canvas/dimensions.ts';
-import { askedOf } from '../sketch/canvas/draw-dimensions.ts';
+import {
+  type Camera,
+  fitBox,
+  panBy,
+  toScreen,
+  toSheet,
+  type Viewport,
+  zoomAt,
+} from '../sketch/canvas/camera.ts';
+import { dimensionsOf, figure } from '../sketch/canvas/dimensions.ts';
+import { askedOf, placedDimensions } from '../sketch/canvas/draw-dimensions.ts';
 import { type Placed, placeDimensions } from '../sketch/canvas/placement.ts';
 import { outlineOfPatches, sectionOfSolid } from '../sketch/canvas/section.ts';
-import { getIn, type Json, setIn } from '../sketch/draft/json.ts';
+import { getIn, type Json, type JsonObject, setIn } from '../sketch/draft/json.ts';
+import { measuredValue } from '../sketch/draft/measure.ts';
+import { readPart } from '../sketch/part/document.ts';
 import { edgesFromAbove, edgesFromBelow } from '../sketch/part/edges.ts';
 import type { Part } from '../sketch/part/part.ts';
 import { outlineOf, solidOf } from '../sketch/part/solid.ts';
+import { degrees, plain } from '../sketch/part/units.ts';
 import type { Point } from '../sketch/shape/point.ts';
 import { contains, disc, rectangle } from '../sketch/shape/region.ts';
 import { pointAlong, segmentLength } from '../sketch/shape/segment.ts';
 import { spansInside } from '../sketch/shape/spans.ts';
-import { SAMPLES, samplePart } from './samples.ts';
+import { randomLever } from './random-lever.ts';
+import { SAMPLES, samplePart, sampleText } from './samples.ts';
 
 const viewport: Viewport = {
   width: 1440,
@@ -194,4 +206,195 @@ test('a value that is put into a document is found there, and nothing else is ch
       },
     ),
   );
+});
+
+/** What a drawing of each sample should say, put together by hand from its numbers. Brackets: it follows from others. */
+const SAID: Readonly<Record<(typeof SAMPLES)[number], readonly string[]>> = {
+  // From the left edge: fork 12, thread 20, arm's wide round 23, block 28. The tip is 43 on from that round.
+  'vent-latch-lever': [
+    ...['43', '28', '15', '5', '12', '23', '20', '(70)', 'R5', 'R4', '2 × R4'],
+    ...['⌀4 reamed through', 'M3 × 0.5 through'],
+  ],
+  'winch-bell-crank': [
+    ...['26', '20', '100°', '(39)', '(32.2)', 'R8', 'R5', 'R4.5', 'R5'],
+    ...['⌀6 reamed through', '2 × ⌀3.2 through'],
+  ],
+  'shutter-link': ['72', '26', '20', '(84)', 'R6', 'R6', '2 × ⌀4 reamed through', 'slot 5 wide through'],
+  'bellows-lever': [
+    ...['2.25', '0.6', '0.25', '0.5', '0.75', '0.975', '2.5', '(3.1)', 'R0.375', 'R0.25'],
+    ...['2 × R0.0937', '8-32 UNC through', '⌀0.189 through'],
+  ],
+  'damper-yoke': [
+    ...['48', '16', '8', '15', '36', '12', '22', '26', '(70)', 'R10', 'R6', '2 × R3'],
+    ...['⌀4 through, counterbored ⌀7 × 1.5 deep', '4 BA × 7 deep', 'slot 5 wide through'],
+  ],
+};
+
+test.each(SAMPLES)('the drawing of %s says what a careful hand would put, and nothing twice', (name) => {
+  const part = samplePart(name);
+  const said = dimensionsOf(part, outlineOf(part)).map((d) => d.text);
+  expect([...said].sort()).toEqual([...SAID[name]].sort());
+});
+
+test.each(SAMPLES)('every figure on %s is what the document comes to by the measure it drives', (name) => {
+  const part = samplePart(name);
+  const document = JSON.parse(sampleText(name)) as JsonObject;
+  let driving = 0;
+  for (const d of dimensionsOf(part, outlineOf(part))) {
+    if (d.measures === null) continue;
+    const value = measuredValue(document, d.measures);
+    expect(value, d.text).not.toBeNull();
+    const text =
+      d.kind === 'angle' ? `${plain(degrees(Math.abs(value!)), 2)}°` : figure(Math.abs(value!), part.unit);
+    expect(d.text).toContain(text);
+    driving++;
+  }
+  expect(driving).toBeGreaterThan(6);
+});
+
+/** A lever with nothing level about it: one leaning arm, a hole and a fork askew. */
+const leaning = (): Part => {
+  const far = { x: 40 * Math.cos(0.5), y: 40 * Math.sin(0.5) };
+  const middle = { x: 15 * Math.cos(0.5), y: 15 * Math.sin(0.5) };
+  return {
+    ...samplePart('shutter-link'),
+    bar: { ...samplePart('shutter-link').bar, width: 40 },
+    ends: [
+      { name: 'a', centre: { x: 0, y: 0 }, radius: 6 },
+      { name: 'b', centre: far, radius: 6 },
+    ],
+    arms: [{ name: 'arm', from: 'a', to: 'b' }],
+    holes: [
+      { name: 'h', purpose: 'clearance', centre: middle, diameter: 3, depth: 4, from: 'back' },
+      { name: 'i', purpose: 'clearance', centre: far, diameter: 3, depth: 4, from: 'back' },
+    ],
+    slots: [],
+    forks: [
+      {
+        name: 'f',
+        mouth: { x: -6, y: 0 },
+        direction: 0.2,
+        width: 2,
+        depth: 5,
+        root: { kind: 'round' },
+      },
+    ],
+  };
+};
+
+test('a leaning arm has its angle to the level, and what lies on it is given along it', () => {
+  const part = leaning();
+  const all = dimensionsOf(part, outlineOf(part));
+  const arm = all.find((d) => d.feature === 'arm' && d.kind === 'angle')!;
+  expect(arm.text).toBe('28.65°');
+  expect(arm).toMatchObject({ vertex: { x: 0, y: 0 }, from: 0 });
+  expect(arm.kind === 'angle' && arm.sweep).toBeCloseTo(0.5, 9);
+  const hole = all.filter((d) => d.feature === 'h' && d.kind === 'linear');
+  expect(hole.map((d) => d.text)).toEqual(['15']);
+  expect(hole[0]).toMatchObject({ along: { x: expect.closeTo(Math.cos(0.5), 9) } });
+  expect(all.some((d) => d.text === '2 × ⌀3 × 4 deep from the back')).toBe(true);
+  expect(all.find((d) => d.feature === 'f' && d.kind === 'angle')).toMatchObject({
+    text: '11.46°',
+    measures: { kind: 'field', path: ['forks', 0, 'direction'], factor: 1 },
+  });
+});
+
+test('an arm that closes a ring follows from the others, and is in brackets', () => {
+  const part: Part = {
+    ...leaning(),
+    forks: [],
+    holes: [],
+    ends: [
+      { name: 'a', centre: { x: 0, y: 0 }, radius: 4 },
+      { name: 'b', centre: { x: 30, y: 0 }, radius: 4 },
+      { name: 'c', centre: { x: 0, y: 40 }, radius: 4 },
+    ],
+    arms: [
+      { name: 'ab', from: 'a', to: 'b' },
+      { name: 'bc', from: 'b', to: 'c' },
+      { name: 'ca', from: 'c', to: 'a' },
+    ],
+  };
+  const said = dimensionsOf(part, outlineOf(part)).filter((d) => d.kind !== 'note');
+  expect(said.map((d) => [d.feature, d.text])).toEqual([
+    ['ab', '30'],
+    ['ca', '40'],
+    ['bc', '(50)'],
+    ['', '(38)'],
+    ['', '(48)'],
+  ]);
+  expect(said.find((d) => d.feature === 'bc')!.measures).toBeNull();
+});
+
+test('level and upright lengths never close a ring: none follows from others', () => {
+  fc.assert(
+    fc.property(randomLever, (document) => {
+      const read = readPart(document);
+      fc.pre(read.ok);
+      if (!read.ok) return;
+      for (const axis of ['x', 'y'] as const) {
+        const places: number[][] = [];
+        const groupOf = (v: number): number[] => {
+          const known = places.find((g) => g.some((w) => Math.abs(w - v) < 1e-3));
+          if (known) return known;
+          places.push([v]);
+          return places.at(-1)!;
+        };
+        for (const d of dimensionsOf(read.part, outlineOf(read.part))) {
+          if (d.kind !== 'linear' || d.text.startsWith('(') || Math.abs(d.along[axis]) < 1 - 1e-9) continue;
+          if (d.measures?.kind === 'field' && d.measures.path.at(-1) === 'width') continue;
+          const [a, b] = [groupOf(d.from[axis]), groupOf(d.to[axis])];
+          expect(a, `${d.feature} ${d.text}`).not.toBe(b);
+          a.push(...b);
+          places.splice(places.indexOf(b), 1);
+        }
+      }
+    }),
+    { numRuns: 60 },
+  );
+});
+
+const lettering = (t: string): number => 7 * t.length;
+const cameraOn = (part: Part): Camera => {
+  const { bar } = part;
+  const far = { x: bar.corner.x + bar.length, y: bar.corner.y + bar.width };
+  return fitBox({ min: bar.corner, max: far }, viewport, false, bar.corner.y + bar.width / 2);
+};
+
+test('a sheet that is pushed along takes its measures with it; another scale places them anew', () => {
+  const part = samplePart('damper-yoke');
+  const drawing = { part, outline: outlineOf(part) };
+  const c = cameraOn(part);
+  const before = placedDimensions(c, viewport, drawing, { widthOf: lettering });
+  expect(placedDimensions({ ...c }, viewport, drawing, { widthOf: lettering })).toBe(before);
+  const after = placedDimensions(panBy(c, 31, -12), viewport, drawing, { widthOf: lettering });
+  for (const [i, d] of after.entries()) {
+    expect(d.box.min.x - before[i]!.box.min.x).toBeCloseTo(31, 6);
+    expect(d.box.max.y - before[i]!.box.max.y).toBeCloseTo(-12, 6);
+    expect(d.placed.label.at.x - before[i]!.placed.label.at.x).toBeCloseTo(31, 6);
+  }
+  const nearer = placedDimensions({ ...c, scale: c.scale * 1.5 }, viewport, drawing, { widthOf: lettering });
+  expect(nearer[0]!.placed.label.at).not.toEqual(before[0]!.placed.label.at);
+});
+
+test('a figure’s box holds its figure, upright or turned, and only what is asked for is placed', () => {
+  const part = samplePart('winch-bell-crank');
+  const drawing = { part, outline: outlineOf(part) };
+  const all = placedDimensions(cameraOn(part), viewport, drawing, { widthOf: lettering });
+  for (const { box, placed } of all) {
+    const { at, turn, width } = placed.label;
+    const [c, s] = [Math.cos((turn * Math.PI) / 180), Math.sin((turn * Math.PI) / 180)];
+    for (const along of [-width / 2, width / 2]) {
+      expect(at.x + c * along).toBeGreaterThanOrEqual(box.min.x);
+      expect(at.x + c * along).toBeLessThanOrEqual(box.max.x);
+      expect(at.y + s * along).toBeGreaterThanOrEqual(box.min.y);
+      expect(at.y + s * along).toBeLessThanOrEqual(box.max.y);
+    }
+  }
+  const some = placedDimensions(cameraOn(part), viewport, drawing, {
+    widthOf: lettering,
+    only: ['pawl end'],
+  });
+  // Its radius, the arm to it, the angle of that arm.
+  expect(some.map((d) => d.dimension.text).sort()).toEqual(['100°', '20', 'R4.5']);
 });
