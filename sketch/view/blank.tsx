@@ -1,3 +1,4 @@
+import { useEffect, useState } from 'preact/hooks';
 import type { Json, JsonPath } from '../draft/json.ts';
 import type { Quantity } from '../part/dimensions.ts';
 import { workOut } from '../part/dimensions.ts';
@@ -49,30 +50,41 @@ interface ChoiceProps {
   readonly choices: readonly string[];
   readonly otherwise?: string;
   /** Called in place of the plain change, where another value brings other fields with it. */
-  readonly onChoose?: (value: string) => void;
+  readonly onChoose?: (value: string) => Edit;
 }
 
-/** One of a few words, chosen in place. */
+/** One of a few words, chosen in place; a choice that cannot be is told and not taken. */
 export const Choice = ({ store, path, label, choices, otherwise, onChoose }: ChoiceProps) => {
+  const [refused, setRefused] = useState<string | null>(null);
   const value = String(store.at(path) ?? otherwise ?? '');
+  useEffect(() => setRefused(null), [value]);
   return (
-    <select
-      class="choice"
-      aria-label={label}
-      data-field={path.join('.')}
-      value={value}
-      onChange={(e) => {
-        const chosen = e.currentTarget.value;
-        if (onChoose) onChoose(chosen);
-        else store.put(path, chosen);
-      }}
-    >
-      {choices.map((c) => (
-        <option key={c} value={c} selected={c === value}>
-          {c}
-        </option>
-      ))}
-    </select>
+    <>
+      <select
+        class="choice"
+        aria-label={label}
+        data-field={path.join('.')}
+        value={value}
+        onChange={(e) => {
+          const select = e.currentTarget;
+          const chosen = select.value;
+          const edit = onChoose ? onChoose(chosen) : store.put(path, chosen);
+          setRefused(edit.ok ? null : edit.message);
+          if (!edit.ok) select.value = value;
+        }}
+      >
+        {choices.map((c) => (
+          <option key={c} value={c} selected={c === value}>
+            {c}
+          </option>
+        ))}
+      </select>
+      {refused && (
+        <span class="wrong" role="alert">
+          {refused}
+        </span>
+      )}
+    </>
   );
 };
 

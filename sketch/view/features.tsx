@@ -1,8 +1,10 @@
 import type { ComponentChildren } from 'preact';
-import type { Json, JsonPath } from '../draft/json.ts';
+import { getIn, type Json, type JsonObject, type JsonPath, setIn } from '../draft/json.ts';
 import type { FeatureKind } from '../draft/new-feature.ts';
+import { tidy } from '../draft/quantity.ts';
 import { tappedHoleText } from '../part/threads.ts';
 import { Blank, Choice, DepthBlank, type DrawProps } from './blank.tsx';
+import type { Edit } from './store.ts';
 
 interface FeatureProps extends DrawProps {
   readonly path: JsonPath;
@@ -82,6 +84,7 @@ export const FeatureSentence = (p: FeatureProps & { readonly kind: FeatureKind }
             label={`Root of ${name}`}
             choices={['round', 'square']}
             otherwise="round"
+            onChoose={(root) => store.change((document) => withRoot(document, path, root))}
           />
           {store.at([...path, 'root']) === 'square' && (
             <> with corners of {blank('cornerRadius', 'Root corner radius', 0)}</>
@@ -98,6 +101,15 @@ export const FeatureSentence = (p: FeatureProps & { readonly kind: FeatureKind }
   }
 };
 
+/** A fork with another root: a square one has corners, to begin with of a sixth of its width. */
+const withRoot = (document: JsonObject, path: JsonPath, root: string): Json => {
+  const { cornerRadius, ...fork } = getIn(document, path) as JsonObject;
+  if (root === 'round') return setIn(document, path, { ...fork, root });
+  const width = typeof fork.width === 'number' ? fork.width : null;
+  const usual = width === null ? `(${String(fork.width)})/6` : tidy(width / 6);
+  return setIn(document, path, { ...fork, root, cornerRadius: cornerRadius ?? usual });
+};
+
 /** The drill that is taken, the thread it leaves, and what the printed table says beside. */
 const TapDrillNote = ({ store, name }: Pick<FeatureProps, 'store' | 'name'>) => {
   const hole = store.opened.value?.part.holes.find((h) => h.name === name);
@@ -108,7 +120,7 @@ const HoleSentence = (p: FeatureProps) => {
   const { store, path, name } = p;
   const purpose = String(store.at([...path, 'purpose']) ?? 'clearance');
   const keep = ['name', 'centre', 'depth', 'from'];
-  const repurpose = (to: string): void => {
+  const repurpose = (to: string): Edit =>
     store.change((document) => {
       const old = store.at(path) as { readonly [key: string]: Json };
       const base = Object.fromEntries(Object.entries(old).filter(([k]) => keep.includes(k)));
@@ -120,9 +132,8 @@ const HoleSentence = (p: FeatureProps) => {
         fresh.boreDiameter = typeof diameter === 'number' ? diameter * 1.8 : 6;
         fresh.boreDepth = (store.opened.value?.part.bar.thickness ?? 4) * 0.25;
       }
-      return replaceIn(document, path, fresh);
+      return setIn(document, path, fresh);
     });
-  };
   return (
     <>
       <Choice
@@ -160,15 +171,6 @@ const HoleSentence = (p: FeatureProps) => {
       />
     </>
   );
-};
-
-const replaceIn = (document: Json, path: JsonPath, value: Json): Json => {
-  const [key, ...rest] = path;
-  if (key === undefined) return value;
-  if (Array.isArray(document))
-    return document.map((v: Json, i) => (i === key ? replaceIn(v, rest, value) : v));
-  const object = document as { readonly [key: string]: Json };
-  return { ...object, [key]: replaceIn(object[key] ?? null, rest, value) };
 };
 
 const Corners = (p: FeatureProps) => {
