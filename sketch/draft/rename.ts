@@ -2,7 +2,7 @@ import { readPart } from '../part/document.ts';
 import { isDimensionName } from '../part/formula.ts';
 import { quoted } from '../part/names.ts';
 import { allFeatures, armName, featureOf } from './features.ts';
-import { mapFormulas, renameInFormula } from './formulas.ts';
+import { mapQuantities, renameInFormula } from './formulas.ts';
 import { isObject, type Json, type JsonObject, setIn } from './json.ts';
 import { renameInRoute } from './route-names.ts';
 
@@ -65,7 +65,9 @@ export const renameDimension = (document: JsonObject, from: string, to: string):
   const dimensions = Object.fromEntries(
     Object.entries(stated).map(([name, value]) => [name === from ? to : name, value]),
   );
-  const next = mapFormulas({ ...document, dimensions }, (text) => renameInFormula(text, from, to));
+  const next = mapQuantities({ ...document, dimensions }, (quantity) =>
+    typeof quantity === 'string' ? renameInFormula(quantity, from, to) : quantity,
+  );
   // A formula may have grown past the longest that is read.
   const reading = readPart(next);
   if (!reading.ok && readPart(document).ok)
