@@ -1,10 +1,12 @@
 import { computed, effect, untracked } from '@preact/signals';
 import { render } from 'preact';
+import { hasErrors } from './gcode/chain.ts';
 import { createBench } from './gcode/view/bench.ts';
 import { Desk } from './gcode/view/desk.tsx';
 import { inkSheet } from './gcode/view/ink-sheet.ts';
 import { pickedFinding, pickedLine } from './gcode/view/picking.ts';
 import { createSheet } from './sketch/canvas/sheet.ts';
+import { checkPart } from './sketch/part/checks.ts';
 import { coveredBy } from './sketch/view/covered.ts';
 import { cutLine, firstCut } from './sketch/view/cut-line.ts';
 import { createDrafting } from './sketch/view/drafting.ts';
@@ -103,11 +105,22 @@ effect(() => {
   });
 });
 
-// Every edit that leaves a whole part is planned; the worker drops what is older.
+// Every edit that leaves a whole part is planned, after a breath so that a run of keys is planned once; while something
+// is dragged, when it rests. The worker drops what is older.
+const BREATH = 40;
+const REST = 250;
+let waiting = 0;
 effect(() => {
   const opened = store.opened.value;
-  if (!opened) return;
-  untracked(() => (opened.wanting.length > 0 ? bench.rest() : bench.take(JSON.stringify(opened.document))));
+  const shown = store.shown.value;
+  if (!opened || !shown) return;
+  clearTimeout(waiting);
+  const take = (): void => {
+    if (shown === opened && opened.wanting.length > 0) bench.rest();
+    else if (shown === opened || !hasErrors(checkPart(shown.part)))
+      bench.take(JSON.stringify(shown.document));
+  };
+  waiting = window.setTimeout(take, shown === opened ? BREATH : REST);
 });
 effect(() => {
   const cut = cutLine.value;

@@ -3,7 +3,7 @@ import type { Drawing } from '../../sketch/canvas/draw-part.ts';
 import type { Sheet } from '../../sketch/canvas/sheet.ts';
 import type { Finding } from '../../sketch/part/part.ts';
 import { CutHandles } from '../../sketch/view/cut-handles.tsx';
-import { canHoldCut } from '../../sketch/view/cut-line.ts';
+import { canHoldCut, keptOnSheet } from '../../sketch/view/cut-line.ts';
 import type { Drafting } from '../../sketch/view/drafting.ts';
 import { DrawPanel } from '../../sketch/view/draw-panel.tsx';
 import type { FeatureActs } from '../../sketch/view/feature-acts.ts';
@@ -11,6 +11,7 @@ import { FeatureSpots } from '../../sketch/view/feature-spots.tsx';
 import { FeatureStrip } from '../../sketch/view/feature-strip.tsx';
 import { FirstHint } from '../../sketch/view/first-hint.tsx';
 import { Loupe } from '../../sketch/view/loupe.tsx';
+import { MeasureSpots } from '../../sketch/view/measure-spots.tsx';
 import { PencilCase } from '../../sketch/view/pencil-case.tsx';
 import { drawerOpen, stage } from '../../sketch/view/stage.ts';
 import { StageRail } from '../../sketch/view/stage-rail.tsx';
@@ -62,7 +63,7 @@ export const Desk = (p: DeskProps) => (
 );
 
 /** What lies on the sheet while one draws: the pencil case, the figures of what is drawn or picked, the handles. */
-const DrawTools = ({ store, sheet, drafting, acts }: DeskProps) => {
+const DrawTools = ({ store, sheet, drafting, acts, drawing }: DeskProps) => {
   const opened = store.opened.value;
   if (stage.value !== 'Draw' || !opened) return null;
   const said = drafting.trouble.value;
@@ -87,6 +88,13 @@ const DrawTools = ({ store, sheet, drafting, acts }: DeskProps) => {
         )}
       </div>
       <FirstHint store={store} sheet={sheet} drafting={drafting} />
+      <MeasureSpots
+        store={store}
+        sheet={sheet}
+        drafting={drafting}
+        drawing={drawing}
+        kept={keptOnSheet(sheet)}
+      />
       <FeatureSpots store={store} sheet={sheet} drafting={drafting} />
     </>
   );

@@ -12,7 +12,7 @@ import {
 } from '../../sketch/canvas/draw-part.ts';
 import { drawUnderlay } from '../../sketch/canvas/draw-underlay.ts';
 import type { Sheet } from '../../sketch/canvas/sheet.ts';
-import { canHoldCut, cutLine } from '../../sketch/view/cut-line.ts';
+import { canHoldCut, cutLine, keptOnSheet } from '../../sketch/view/cut-line.ts';
 import type { Drafting } from '../../sketch/view/drafting.ts';
 import { stage } from '../../sketch/view/stage.ts';
 import type { Store } from '../../sketch/view/store.ts';
@@ -84,11 +84,10 @@ export const inkSheet = ({ sheet, store, drafting, bench, drawing, still }: Inki
     if (stage.value !== 'Draw') return;
     const chosen = store.chosen.value;
     for (const name of chosen) drawPicked(pen, d.part, name);
-    const cut = canHoldCut(stage.value, pen.viewport.width) ? cutLine.value : null;
     // While something is dragged only its own measures are laid out: the others would jump about.
     const under = store.shown.value !== store.opened.value;
     drawDimensions(pen, d, chosen, {
-      kept: cut ? [cut.from, cut.to] : [],
+      kept: keptOnSheet(sheet),
       ...(under ? { only: chosen } : {}),
     });
   });

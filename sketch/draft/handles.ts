@@ -11,6 +11,8 @@ import { degrees } from './stroke-sizes.ts';
 /** Something of a feature to take hold of and pull. */
 export interface Handle {
   readonly key: string;
+  /** The way to the figure or place it changes. */
+  readonly path: JsonPath;
   readonly at: Point;
   /** What it is, spoken: "radius of neck". */
   readonly label: string;
@@ -51,6 +53,7 @@ export const putPlace = (
 export const handlesOf = (document: JsonObject, part: Part, name: string): readonly Handle[] => {
   const place = (path: JsonPath, at: Point, label: string): Handle => ({
     key: path.join('.'),
+    path,
     at,
     label,
     kind: 'place',
@@ -59,6 +62,7 @@ export const handlesOf = (document: JsonObject, part: Part, name: string): reado
   });
   const size = (path: JsonPath, at: Point, label: string, value: SizePull): Handle => ({
     key: path.join('.'),
+    path,
     at,
     label,
     kind: 'size',
@@ -113,6 +117,7 @@ export const handlesOf = (document: JsonObject, part: Part, name: string): reado
     list.push(place([...path, 'mouth'], f.mouth, `mouth of ${name}`));
     list.push({
       key: [...path, 'depth'].join('.'),
+      path: [...path, 'depth'],
       at: polar(f.mouth, f.depth, f.direction),
       label: `depth and direction of ${name}`,
       kind: 'size',
@@ -228,6 +233,7 @@ const rectangleHandles = (
     return {
       ...place(xPath, at, `${words} corner of ${name}`),
       key: [...path, 'rectangle', words].join('.'),
+      path: [...path, 'rectangle', x],
       held: [...formulas(document, xPath), ...formulas(document, yPath)],
       pull: (d, to) => {
         const px = to.stated[0] ?? inUnit(to.point.x, part.unit);

@@ -1,6 +1,8 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { Construction } from '../canvas/draw-construction.ts';
 import type { Drag, Press } from '../canvas/gestures.ts';
+import { handlesOf } from '../draft/handles.ts';
+import type { JsonPath } from '../draft/json.ts';
 import { moveFeatures } from '../draft/move.ts';
 import { sketch } from '../draft/pencil.ts';
 import { valuesOf } from '../draft/quantity.ts';
@@ -44,6 +46,8 @@ export interface Drafting {
   show(caught: Caught | null, edit: Edit): void;
   /** Takes the change that is shown. */
   settle(): void;
+  /** The ways to the figures and places of what is picked that formulas hold. */
+  heldPaths(): readonly JsonPath[];
   /** Says what became of an edit made elsewhere. */
   tell(edit: Edit, remark?: string | null): boolean;
 }
@@ -281,6 +285,14 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
         guides: caught.guides,
         box: null,
       };
+    },
+    heldPaths: () => {
+      const now = store.opened.value;
+      if (!now) return [];
+      return store.chosen.value
+        .flatMap((name) => handlesOf(now.document, now.part, name))
+        .filter((h) => h.held.length > 0)
+        .map((h) => h.path);
     },
     settle: () => {
       construction.value = null;

@@ -24,17 +24,38 @@ const isWriting = (target: EventTarget | null): boolean =>
 
 /** Listens for the keys that draw, while the Draw stage is shown and nothing is being written. */
 export const listenForDrawKeys = (desk: DrawDesk): void => {
+  const { store, acts } = desk;
   window.addEventListener('keydown', (e) => {
     if (stage.value !== 'Draw' || e.defaultPrevented || isWriting(e.target)) return;
     if (e.ctrlKey || e.metaKey) withControl(e, desk);
     else if (!e.altKey && plainKey(e, desk)) e.preventDefault();
   });
+  // Copying goes by the browser's own events: they bring the clipboard with them and ask for no leave.
+  document.addEventListener('copy', (e) => {
+    if (stage.value !== 'Draw' || isWriting(e.target) || store.chosen.value.length === 0) return;
+    if (document.getSelection()?.isCollapsed === false) return;
+    e.clipboardData?.setData('text/plain', acts.copy() ?? '');
+    e.preventDefault();
+  });
+  document.addEventListener('cut', (e) => {
+    if (stage.value !== 'Draw' || isWriting(e.target) || store.chosen.value.length === 0) return;
+    e.clipboardData?.setData('text/plain', acts.copy() ?? '');
+    acts.remove();
+    e.preventDefault();
+  });
+  document.addEventListener('paste', (e) => {
+    if (stage.value !== 'Draw' || isWriting(e.target)) return;
+    const text = e.clipboardData?.getData('text/plain') ?? '';
+    acts.paste(text);
+    e.preventDefault();
+  });
 };
 
-const withControl = (e: KeyboardEvent, { store }: DrawDesk): void => {
+const withControl = (e: KeyboardEvent, { store, acts }: DrawDesk): void => {
   const key = e.key.toLowerCase();
   const part = store.opened.value?.part;
   if (key === 'a' && part) store.pick(placedFeatures(part).map((f) => f.name));
+  else if (key === 'd' && store.chosen.value.length > 0) acts.double();
   else return;
   e.preventDefault();
 };

@@ -12,6 +12,7 @@ import { Blank, Choice, type DrawProps } from './blank.tsx';
 import { FeatureSentence } from './features.tsx';
 import { MATERIALS } from './materials.ts';
 import { NumberField } from './number-field.tsx';
+import { PartFindings } from './part-findings.tsx';
 import type { Store } from './store.ts';
 
 /** The Draw stage: the whole document in sentences, every figure to be changed where it stands. */
@@ -29,6 +30,7 @@ export const DrawPanel = ({ store }: { readonly store: Store }) => {
       <p class="sentence">
         Called <Blank {...props} path={['name']} label="Name of the part" words />.
       </p>
+      <PartFindings store={store} findings={opened.findings} />
       <p class="unit-note">
         All figures in {unit}. A figure may be a formula over the named dimensions, like <i>length / 2 + 3</i>
         .

@@ -1,3 +1,4 @@
+import { useState } from 'preact/hooks';
 import { featureOf } from '../draft/features.ts';
 import { KIND_WORDS } from '../draft/new-feature.ts';
 import { valuesOf } from '../draft/quantity.ts';
@@ -5,6 +6,7 @@ import type { Drafting } from './drafting.ts';
 import type { FeatureActs } from './feature-acts.ts';
 import { FeatureSentence } from './features.tsx';
 import { ReferenceLine } from './reference-line.tsx';
+import { RELAYS, RelayForm, type RelayKind } from './relay-form.tsx';
 import type { Store } from './store.ts';
 
 interface StripProps {
@@ -14,10 +16,14 @@ interface StripProps {
 }
 
 /** What is picked, in figures to be changed where they stand. */
-export const FeatureStrip = ({ store, acts }: StripProps) => {
+export const FeatureStrip = ({ store, drafting, acts }: StripProps) => {
+  const [relay, setRelay] = useState<{ kind: RelayKind; of: string } | null>(null);
   const now = store.opened.value;
   const chosen = store.chosen.value;
   if (!now || chosen.length === 0) return null;
+  const names = chosen.join('\n');
+  // Another choice begins anew.
+  const kind = relay?.of === names ? relay.kind : null;
   const found = chosen.flatMap((name) => featureOf(now.document, name) ?? []);
   const only = found.length === 1 ? found[0] : undefined;
   if (found.length === 0) return null;
@@ -43,11 +49,33 @@ export const FeatureStrip = ({ store, acts }: StripProps) => {
         </b>
       )}
       {only && only.kind !== 'arms' && <ReferenceLine key={only.name} store={store} name={only.name} />}
-      <span class="strip-acts">
-        <button type="button" class="quiet" onClick={acts.remove}>
-          remove
-        </button>
-      </span>
+      {kind ? (
+        <RelayForm key={kind} store={store} acts={acts} kind={kind} onDone={() => setRelay(null)} />
+      ) : (
+        <span class="strip-acts">
+          <button type="button" class="quiet" onClick={acts.double}>
+            double
+          </button>
+          {RELAYS.map((r) => (
+            <button key={r} type="button" class="quiet" onClick={() => setRelay({ kind: r, of: names })}>
+              {r}
+            </button>
+          ))}
+          {drafting.heldPaths().length > 0 && (
+            <button
+              type="button"
+              class="quiet"
+              title="Its formulas become numbers, so that it can be pulled"
+              onClick={acts.free}
+            >
+              free it
+            </button>
+          )}
+          <button type="button" class="quiet" onClick={acts.remove}>
+            remove
+          </button>
+        </span>
+      )}
     </section>
   );
 };

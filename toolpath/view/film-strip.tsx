@@ -78,6 +78,7 @@ export const FilmStrip = (p: FilmStripProps) => {
         <p class="film-words" aria-live="polite" data-film-words>
           {p.progress && <span class="progress">{p.progress} </span>}
           {still && passWords(p, still)}
+          {!still && !p.progress && 'No passes: the drawing is not a whole part yet.'}
         </p>
       </div>
       <Frames {...p} />
