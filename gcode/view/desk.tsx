@@ -68,7 +68,7 @@ const DrawTools = ({ store, sheet, drafting, acts, drawing }: DeskProps) => {
   if (stage.value !== 'Draw' || !opened) return null;
   const said = drafting.trouble.value;
   return (
-    <>
+    <section aria-label="The pencil, and what is drawn">
       <PencilCase drafting={drafting} />
       <div class="draft-strips">
         {drafting.tool.value ? (
@@ -96,7 +96,7 @@ const DrawTools = ({ store, sheet, drafting, acts, drawing }: DeskProps) => {
         kept={keptOnSheet(sheet)}
       />
       <FeatureSpots store={store} sheet={sheet} drafting={drafting} />
-    </>
+    </section>
   );
 };
 
@@ -154,6 +154,7 @@ const Card = (p: DeskProps) => {
             Planning stopped: {bench.failure.value}
           </p>
         )}
+        <h2 class="hidden-words">{stage.value}</h2>
         <Panel key={store.generation.value} {...p} />
       </div>
     </aside>

@@ -134,7 +134,9 @@ const Frame = (p: FilmStripProps & { readonly still: Still }) => {
   );
   const before = p.stills[still.index - 1];
   const starts = before?.step !== still.step;
-  const label = passWords(p, still);
+  const depth = figure(depthOf(still.pass), unit);
+  // What is lettered on the frame comes first, so that it can be called by what one sees.
+  const label = `${starts ? `${still.stepNumber}. ${depth}: ` : ''}${passWords(p, still)}`;
   return (
     <li class={starts ? 'starts' : ''}>
       <button
@@ -157,8 +159,7 @@ const Frame = (p: FilmStripProps & { readonly still: Still }) => {
       >
         {drawn ?? <span class="frame-empty" />}
         <span class="frame-words">
-          <span>{starts ? `${still.stepNumber}.` : ''}</span>
-          <span>{figure(depthOf(still.pass), unit)}</span>
+          <span>{starts ? `${still.stepNumber}.` : ''}</span> <span>{depth}</span>
         </span>
       </button>
     </li>
