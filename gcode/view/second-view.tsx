@@ -111,7 +111,7 @@ export const SecondView = (p: DeskProps) => {
   );
   const words = `Section A – A, ${moment}${web ? `, ${web}` : ''}`;
   return (
-    <section class="second-view" data-web={finished ? '' : (left ?? 0)}>
+    <section class="second-view" aria-label="Second view" data-web={finished ? '' : (left ?? 0)}>
       <figure>
         <SectionView picture={picture} under={under} width={width} height={height} label={words} />
         <figcaption>
@@ -155,7 +155,7 @@ const Outside = ({ drawing, sheet, view, width, height }: OutsideProps) => {
     : (width - (whole.from + whole.to) * scale) / 2;
   const words = `seen from the ${side}`;
   return (
-    <section class="second-view" data-web="" data-side={side}>
+    <section class="second-view" aria-label="Second view" data-web="" data-side={side}>
       <figure>
         <SidePicture
           view={picture}

@@ -28,7 +28,7 @@ export const SecondViewChoice = () => (
   <span class="view-choice">
     <select
       class="choice"
-      aria-label="Second view"
+      aria-label="What the second view shows"
       value={secondView.value}
       onChange={(e) => {
         secondView.value = e.currentTarget.value as SecondView;
