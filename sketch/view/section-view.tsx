@@ -35,11 +35,10 @@ export const heightFactor = (p: SectionPicture, scale: number, height: number): 
 export const fittingScale = (p: SectionPicture, width: number, height: number): number =>
   Math.min(width / p.length, height / (p.high - p.low));
 
-/** A picture that is told in words beside it has none of its own, and is passed over. */
-const saidAs = (label: string) =>
-  label === '' ? ({ 'aria-hidden': 'true' } as const) : { role: 'img' as const, 'aria-label': label };
-
-/** A side section: what stands along a line at one moment, the support web hatched. */
+/**
+ * A side section: what stands along a line at one moment, the support web hatched. One that is told in words beside it
+ * has no label of its own, and is passed over.
+ */
 export const SectionView = ({ picture, under, width, height, label, small }: SectionViewProps) => {
   const id = useId();
   const pad = small ? 3 : 6;
@@ -59,7 +58,14 @@ export const SectionView = ({ picture, under, width, height, label, small }: Sec
   });
   const hatch = small ? 4 : 6;
   return (
-    <svg class="section-picture" width={width} height={height} {...saidAs(label)}>
+    <svg
+      class="section-picture"
+      width={width}
+      height={height}
+      role="img"
+      aria-label={label}
+      aria-hidden={label === ''}
+    >
       <defs>
         <pattern
           id={`${id}-hatch`}
