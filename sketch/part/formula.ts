@@ -60,6 +60,9 @@ jsep.hooks.add('gobble-token', function (env) {
   env.node = group;
 });
 
+/** Whether a part of a formula's tree stood in parentheses. */
+export const isGrouped = (node: object): boolean => grouped.has(node);
+
 class FormulaFault extends Error {}
 
 const fail = (message: string): never => {
