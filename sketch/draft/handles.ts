@@ -20,6 +20,8 @@ export interface Handle {
   readonly kind: 'place' | 'size';
   /** Formulas that hold it where it is; a decision that a pull does not override. */
   readonly held: readonly string[];
+  /** Whether anything of it is a plain number, so that it can be pulled at all. */
+  readonly free: boolean;
   /** The document with the handle pulled to a place. */
   readonly pull: (document: JsonObject, to: Caught, field: SnapField, reach: number) => JsonObject;
 }
@@ -58,6 +60,7 @@ export const handlesOf = (document: JsonObject, part: Part, name: string): reado
     label,
     kind: 'place',
     held: formulas(document, path),
+    free: formulas(document, path).length < 2,
     pull: (d, to) => putPlace(d, path, to, part.unit),
   });
   const size = (path: JsonPath, at: Point, label: string, value: SizePull): Handle => ({
@@ -67,6 +70,7 @@ export const handlesOf = (document: JsonObject, part: Part, name: string): reado
     label,
     kind: 'size',
     held: formulas(document, path),
+    free: formulas(document, path).length === 0,
     pull: (d, to, field, reach) => replace(d, path, value(to, field, reach)),
   });
   const round =
@@ -122,6 +126,7 @@ export const handlesOf = (document: JsonObject, part: Part, name: string): reado
       label: `depth and direction of ${name}`,
       kind: 'size',
       held: [...formulas(document, [...path, 'depth']), ...formulas(document, [...path, 'direction'])],
+      free: ['depth', 'direction'].some((key) => formulas(document, [...path, key]).length === 0),
       pull: (d, to, field) => {
         const away = subtract(to.point, f.mouth);
         const depth = Math.max(field.grid, Math.round(Math.hypot(away.x, away.y) / field.grid) * field.grid);
@@ -235,6 +240,7 @@ const rectangleHandles = (
       key: [...path, 'rectangle', words].join('.'),
       path: [...path, 'rectangle', x],
       held: [...formulas(document, xPath), ...formulas(document, yPath)],
+      free: [xPath, yPath].some((p) => formulas(document, p).length === 0),
       pull: (d, to) => {
         const px = to.stated[0] ?? inUnit(to.point.x, part.unit);
         const py = to.stated[1] ?? inUnit(to.point.y, part.unit);
@@ -249,6 +255,3 @@ const rectangleHandles = (
     corner(left, other(lower), { x: low.x, y: high.y }, 'upper left'),
   ];
 };
-
-/** Whether anything of a feature is stated as a plain number, so that it can be pulled. */
-export const canPull = (handle: Handle): boolean => handle.held.length < (handle.kind === 'place' ? 2 : 1);

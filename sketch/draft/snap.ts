@@ -48,7 +48,7 @@ const nearest = <T>(things: readonly T[], gap: (t: T) => number, reach: number):
 
 /**
  * The place that is meant by a place pointed at, `reach` mm being as far as things catch: a centre or corner first,
- * then where an edge meets a line through one, an edge, places in line with others or evenly spaced, and the grid last.
+ * then where an edge meets a line through one, an edge, places evenly spaced or in line with others, and the grid last.
  */
 export const snap = (p: Point, reach: number, field: SnapField): Caught => {
   const spot = nearest(field.spots, (s) => distance(s.point, p), reach);
@@ -85,7 +85,7 @@ export const snap = (p: Point, reach: number, field: SnapField): Caught => {
     }
     return { ...loose(nearestOn(edge, p).point), words: 'on the edge', edge };
   }
-  const even = inX || inY ? null : evenlySpaced(p, reach * 0.6, field);
+  const even = inX && inY ? null : evenlySpaced(p, reach * 0.6, field);
   if (even) return even;
   const point = { x: inX?.value ?? onto(p.x, field.grid), y: inY?.value ?? onto(p.y, field.grid) };
   const lines = [inX, inY].filter((l) => l !== null);

@@ -2,7 +2,7 @@ import { useRef } from 'preact/hooks';
 import { toScreen, toSheet } from '../canvas/camera.ts';
 import { figure } from '../canvas/dimensions.ts';
 import type { Sheet } from '../canvas/sheet.ts';
-import { canPull, type Handle, handlesOf } from '../draft/handles.ts';
+import { type Handle, handlesOf } from '../draft/handles.ts';
 import { loose, snap } from '../draft/snap.ts';
 import { type Placed, placedFeatures } from '../draft/under.ts';
 import type { Part } from '../part/part.ts';
@@ -87,7 +87,6 @@ const HandleButton = ({ store, sheet, drafting, handle, at, unit }: HandleProps)
   const camera = sheet.camera.value;
   const viewport = sheet.viewport.value;
   const screen = toScreen(camera, viewport, at);
-  const free = canPull(handle);
   const held = handle.held.length > 0 ? ` Held by ${handle.held.map((f) => `“${f}”`).join(' and ')}.` : '';
 
   const pull = (to: Point, reach: number, catching: boolean): boolean => {
@@ -109,7 +108,7 @@ const HandleButton = ({ store, sheet, drafting, handle, at, unit }: HandleProps)
   return (
     <button
       type="button"
-      class={`handle handle-${handle.kind}${free ? '' : ' handle-held'}`}
+      class={`handle handle-${handle.kind}${handle.free ? '' : ' handle-held'}`}
       style={{ left: `${screen.x}px`, top: `${screen.y}px` }}
       aria-label={`${handle.label}, at ${figure(at.x, unit)}, ${figure(at.y, unit)}.${held} Arrow keys move it.`}
       title={held === '' ? handle.label : `${handle.label}:${held}`}

@@ -15,6 +15,9 @@ interface StripProps {
   readonly acts: FeatureActs;
 }
 
+/** “hole 1” is not said twice. */
+const calledBy = (kind: string, name: string): string => (name.startsWith(kind) ? name : `${kind} ${name}`);
+
 /** What is picked, in figures to be changed where they stand. */
 export const FeatureStrip = ({ store, drafting, acts }: StripProps) => {
   const [relay, setRelay] = useState<{ kind: RelayKind; of: string } | null>(null);
@@ -31,9 +34,7 @@ export const FeatureStrip = ({ store, drafting, acts }: StripProps) => {
     <section class="draft-strip" aria-label="What is picked" data-strip="picked">
       {only ? (
         <span class="sentence">
-          <b>
-            {KIND_WORDS[only.kind].one} {only.name}
-          </b>{' '}
+          <b>{calledBy(KIND_WORDS[only.kind].one, only.name)}</b>{' '}
           <FeatureSentence
             key={only.path.join('.')}
             store={store}
