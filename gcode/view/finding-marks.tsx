@@ -1,6 +1,7 @@
 import { toScreen } from '../../sketch/canvas/camera.ts';
 import type { Sheet } from '../../sketch/canvas/sheet.ts';
 import type { Point } from '../../sketch/shape/point.ts';
+import { drawerOpen } from '../../sketch/view/stage.ts';
 import type { Proof } from '../proof/proof.ts';
 import { pickedFinding } from './picking.ts';
 
@@ -24,11 +25,14 @@ export const FindingMarks = ({ sheet, proof }: { readonly sheet: Sheet; readonly
   const camera = sheet.camera.value;
   const viewport = sheet.viewport.value;
   const places = beside(proof.findings.map((f) => (f.at ? toScreen(camera, viewport, f.at) : null)));
+  // A drawer that is out takes the lower two thirds of a narrow window: what it would half cover is left out.
+  const drawer = drawerOpen.value && viewport.width <= 760;
+  const lowest = drawer ? viewport.height * 0.32 - ROOM / 2 : Number.POSITIVE_INFINITY;
   return (
     <>
       {proof.findings.map((f, i) => {
         const at = places[i];
-        if (!at) return null;
+        if (!at || at.y > lowest) return null;
         return (
           <button
             key={`${f.code}${f.message}`}
