@@ -2,7 +2,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { extname, join, normalize, resolve } from 'node:path';
-import { type Browser, chromium, type Page } from 'playwright-core';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 
 /** Debian's browser; another may be named by the environment. */
 const EXECUTABLE = process.env.CHROMIUM ?? '/usr/bin/chromium';
@@ -49,11 +49,18 @@ export const servePage = async (folder = PAGE): Promise<Served> => {
   };
 };
 
-export const openBrowser = (): Promise<Browser> =>
-  chromium.launch({
-    executablePath: EXECUTABLE,
-    args: ['--no-sandbox', '--disable-background-networking', '--disable-component-update', '--no-first-run'],
-  });
+const LAUNCH = {
+  executablePath: EXECUTABLE,
+  args: ['--no-sandbox', '--disable-background-networking', '--disable-component-update', '--no-first-run'],
+};
+
+export const openBrowser = (): Promise<Browser> => chromium.launch(LAUNCH);
+
+/** A browser that keeps what it keeps in a folder, and finds it there again. */
+export const openLasting = (
+  folder: string,
+  options: { readonly viewport: { readonly width: number; readonly height: number } },
+): Promise<BrowserContext> => chromium.launchPersistentContext(folder, { ...LAUNCH, ...options });
 
 /** Waits until the passes are drawn in the strip, the programs written and the proof done. */
 export const untilProven = async (page: Page): Promise<void> => {

@@ -50,7 +50,8 @@ export const startKeeping = async (store: Store, sample: First | undefined): Pro
   const { restored, copied, from } = chosen;
   let brought = false;
   if (restored && !touched()) {
-    const edit = store.open(restored.text, restored.unsaved);
+    // A copy that is let go unchanged is no loss: the other window keeps it.
+    const edit = store.open(restored.text, restored.unsaved && !copied);
     brought = edit.ok;
     if (!edit.ok && !copied) await setAside(shelf, KEYS.part(from), restored, edit.message);
   }

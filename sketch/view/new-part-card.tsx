@@ -62,7 +62,7 @@ const Questions = (p: { readonly store: Store; readonly unit: Unit }) => {
       <div class="file-row">
         <button type="submit">Begin</button>
         <button type="button" onClick={done}>
-          Keep this one
+          Not now
         </button>
       </div>
     </form>

@@ -19,12 +19,11 @@ export const notices = signal<readonly Notice[]>([]);
 
 /** Puts a line up, in place of an older one about the same thing. */
 export const tell = (notice: Notice): void => {
-  const others = notices.value.filter((n) => n.about !== notice.about);
+  const others = notices.peek().filter((n) => n.about !== notice.about);
   notices.value = [...others, notice];
 };
 
 export const takeDown = (about: string): void => {
-  if (notices.value.some((n) => n.about === about)) {
-    notices.value = notices.value.filter((n) => n.about !== about);
-  }
+  const left = notices.peek().filter((n) => n.about !== about);
+  if (left.length < notices.peek().length) notices.value = left;
 };

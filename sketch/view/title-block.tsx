@@ -1,4 +1,5 @@
 import { figure } from '../canvas/dimensions.ts';
+import { bringing } from './bring-in.ts';
 import { BringInCard } from './bring-in-card.tsx';
 import { FileRow } from './file-row.tsx';
 import { LeftBehindList } from './left-behind.tsx';
@@ -40,7 +41,7 @@ export const TitleBlock = ({
       <LeftBehindList />
       <Questions store={store} />
       <NewPartCard store={store} />
-      {stage.value === 'Draw' && <InAndOut store={store} />}
+      {stage.value === 'Draw' && !bringing.value && <InAndOut store={store} />}
       <BringInCard store={store} />
       {stage.value === 'Draw' && <UnderlayPanel unit={unit} />}
     </header>

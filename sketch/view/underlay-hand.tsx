@@ -2,7 +2,7 @@ import { useRef } from 'preact/hooks';
 import { toScreen, toSheet, zoomAt } from '../canvas/camera.ts';
 import type { Sheet } from '../canvas/sheet.ts';
 import type { Point } from '../shape/point.ts';
-import { stage } from './stage.ts';
+import { drawerOpen, stage } from './stage.ts';
 import { type Hold, hold, placement, underlay } from './underlay.ts';
 
 /** A press that moved less than this, pixels, is a click. */
@@ -44,8 +44,11 @@ export const UnderlayHand = ({ sheet }: { readonly sheet: Sheet }) => {
     drag.current = null;
     if (!d || d.moved || held === 'move' || e.type !== 'pointerup') return;
     const at = toSheet(camera, viewport, d.start);
-    hold.value =
-      held.next === 'first' ? { ...held, first: at, next: 'second' } : { ...held, second: at, next: 'first' };
+    if (held.next === 'first') hold.value = { ...held, first: at, next: 'second' };
+    else {
+      hold.value = { ...held, second: at, next: 'first' };
+      drawerOpen.value = true;
+    }
   };
   return (
     <>

@@ -3,6 +3,7 @@ import type { Unit } from '../part/part.ts';
 import { degrees, mmPer, plain, radians } from '../part/units.ts';
 import type { Point } from '../shape/point.ts';
 import { NumberField } from './number-field.tsx';
+import { drawerOpen } from './stage.ts';
 import type { Edit } from './store.ts';
 import { hold, placement, setScale, takeUnderlayAway, type Underlay, underlay } from './underlay.ts';
 
@@ -94,6 +95,7 @@ const Lying = ({ under, unit }: { readonly under: Underlay; readonly unit: Unit 
           type="button"
           aria-pressed={moving}
           onClick={() => {
+            if (!moving) drawerOpen.value = false;
             hold.value = moving ? null : 'move';
           }}
         >
@@ -106,6 +108,8 @@ const Lying = ({ under, unit }: { readonly under: Underlay; readonly unit: Unit 
 
 /** The two points begin on the picture itself, a quarter from each side. */
 const beginScaling = (under: Underlay): void => {
+  // On a phone the drawer would lie over the very picture.
+  drawerOpen.value = false;
   const p = placement.value;
   const reach = (under.width * p.scale) / 4;
   const at = (side: number): Point => ({

@@ -27,7 +27,7 @@ export const watchWindows = (place: string, name: ReadonlySignal<string | null>)
   const channel = new BroadcastChannel('leverwright');
   const others = signal<ReadonlyMap<string, string>>(new Map());
   const forget = (gone: string): void => {
-    const left = new Map(others.value);
+    const left = new Map(others.peek());
     if (left.delete(gone)) others.value = left;
   };
   const say = (kind: Word['kind'], answer: boolean): void => {
@@ -41,8 +41,8 @@ export const watchWindows = (place: string, name: ReadonlySignal<string | null>)
       forget(word.place);
       return;
     }
-    if (!others.value.has(word.place)) void untilGone(word.place).then(() => forget(word.place));
-    others.value = new Map(others.value).set(word.place, word.name);
+    if (!others.peek().has(word.place)) void untilGone(word.place).then(() => forget(word.place));
+    others.value = new Map(others.peek()).set(word.place, word.name);
     if (word.answer) say('here', false);
   };
   let first = true;
