@@ -6,6 +6,7 @@ import type { Sheet } from '../../sketch/canvas/sheet.ts';
 import { type SideMarks, sideMarksOf } from '../../sketch/part/side-marks.ts';
 import { type Side, type SideView, sideViewOf } from '../../sketch/part/side-view.ts';
 import { spansInside } from '../../sketch/shape/spans.ts';
+import { LOW } from '../../sketch/view/covered.ts';
 import { cutLine } from '../../sketch/view/cut-line.ts';
 import {
   projection,
@@ -66,7 +67,7 @@ let lastFrame: { readonly drawing: Drawing; readonly cut: CutLine; readonly fram
   null;
 
 /** Height of the side section, pixels. */
-const BAND = { desk: 122, phone: 64 };
+const BAND = { desk: 122, low: 90, phone: 64 };
 
 /** The second view under the plan: the part cut along A – A, at the moment that is shown. */
 export const SecondView = (p: DeskProps) => {
@@ -85,7 +86,7 @@ export const SecondView = (p: DeskProps) => {
   if (!picture) return null;
   const v = p.sheet.viewport.value;
   const width = v.width - v.covered.left - v.covered.right;
-  const height = v.width <= 760 ? BAND.phone : BAND.desk;
+  const height = v.width <= 760 ? BAND.phone : v.height < LOW ? BAND.low : BAND.desk;
   if (finished && secondView.value !== 'section') {
     return (
       <Outside drawing={drawing} sheet={p.sheet} view={secondView.value} width={width} height={height} />
