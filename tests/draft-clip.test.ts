@@ -45,11 +45,13 @@ describe('A clip', () => {
   });
 
   test('in a part of the other unit is the same size', () => {
-    const clip = clipOf(sample('bellows-lever'), ['toe', 'set screw', 'fork']);
+    const bellows = sample('bellows-lever');
+    const forks = (bellows.forks as readonly JsonObject[]).map((f) => ({ ...f, direction: 90 }));
+    const clip = clipOf({ ...bellows, forks }, ['toe', 'set screw', 'fork']);
     const { document } = pasted(empty('mm', { toe: 0.25 }), clip, { x: 1, y: 2 });
     expect(value(document, 'toe')).toEqual({ name: 'toe', centre: [58.15, 2], radius: 6.35 });
     expect(value(document, 'set screw', 'thread')).toBe('8-32 UNC');
-    expect(value(document, 'fork')).toMatchObject({ direction: 0, cornerRadius: 2.38125, depth: 12.7 });
+    expect(value(document, 'fork')).toMatchObject({ direction: 90, cornerRadius: 2.38125, depth: 12.7 });
   });
 
   test('leaves out an arm whose ends are not both there, and says so', () => {

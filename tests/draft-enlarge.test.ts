@@ -102,6 +102,22 @@ describe('A part at another scale', () => {
     expect(kept).toEqual(['The dimension “lean” stays at 100: it is no length that grows with the part.']);
   });
 
+  test('takes for an angle what stands in a cosine, wherever else it stands', () => {
+    const document: JsonObject = {
+      ...sample('winch-bell-crank'),
+      insideRadius: 'lean/20',
+    };
+    const { document: next } = enlarged(document, 2);
+    expect(next.dimensions).toMatchObject({ lean: 100 });
+    expect(next.insideRadius).toBe('lean/10');
+    const first = { ...(document.bar as JsonObject), sawn: 'lean/100' };
+    expectTimes(
+      partOf(enlarged({ ...document, bar: first }, 2).document),
+      partOf({ ...document, bar: first }),
+      2,
+    );
+  });
+
   test('may keep the thickness of its bar, with all heights and depths', () => {
     const before = sample('damper-yoke');
     const { document } = enlarged(before, 0.5, { keepThickness: true });

@@ -87,6 +87,19 @@ describe('A move', () => {
     expect(document.plates).toBe(plain.plates);
   });
 
+  test('leaves the corners of a plate that only meet there', () => {
+    const fin = {
+      name: 'foot',
+      corners: [
+        [0, 0],
+        [9, 0],
+        [0, 9],
+      ],
+    };
+    const document = moveFeatures({ ...plain, plates: [fin] }, ['big'], { x: 1, y: 1 }).document;
+    expect(document.plates).toEqual([fin]);
+  });
+
   test('takes one end of a slot along with the end it lies on', () => {
     const { document } = moveFeatures(plain, ['third'], { x: 1, y: 1 });
     expect(document.slots).toEqual([{ name: 'slot', from: [21, 16], to: [20, 5], width: 3 }]);

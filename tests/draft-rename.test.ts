@@ -141,6 +141,7 @@ describe('Renaming a dimension', () => {
   test('replaces whole names and no others', () => {
     expect(renameInFormula('wide/2 - wider + 2*wide', 'wide', 'w')).toBe('w/2 - wider + 2*w');
     expect(renameInFormula('e*1e3 - e2', 'e', 'x')).toBe('x*1e3 - e2');
+    expect(renameInFormula('2e3*e3 + .5e3', 'e3', 'x')).toBe('2e3*x + .5e3');
     expect(renameInFormula('a−b·c', 'b', 'x')).toBe('a−x·c');
     expect(renameInFormula('höhe-h', 'h', 'x')).toBe('höhe-x');
     expect(renameInFormula('cos(c)*c', 'c', 'lean')).toBe('cos(lean)*lean');
