@@ -169,7 +169,10 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
     return {
       move: (at) => {
         const now = stroke.value;
-        if (now && corners.length === 0) draw({ ...now, to: caughtAt(at, reach), tap: false }, reach);
+        if (!now || corners.length > 0) return;
+        // A round thing's radius does its own catching.
+        const round = of === 'end' || of === 'hole';
+        draw({ ...now, to: round ? loose(at) : caughtAt(at, reach), tap: false }, reach);
       },
       lift: (_, tap) => {
         const now = stroke.value;

@@ -13,6 +13,7 @@ import { FeatureSentence } from './features.tsx';
 import { MATERIALS } from './materials.ts';
 import { NumberField } from './number-field.tsx';
 import { PartFindings } from './part-findings.tsx';
+import { ScaleLine } from './scale-line.tsx';
 import type { Store } from './store.ts';
 
 /** The Draw stage: the whole document in sentences, every figure to be changed where it stands. */
@@ -36,6 +37,7 @@ export const DrawPanel = ({ store }: { readonly store: Store }) => {
         .
       </p>
       <Dimensions store={store} stated={stated} values={values} />
+      <ScaleLine store={store} />
       <BarSentence {...props} />
       {FEATURE_KINDS.map((kind) => (
         <section key={kind}>
