@@ -110,12 +110,11 @@ describe('A part at another scale', () => {
     const { document: next } = enlarged(document, 2);
     expect(next.dimensions).toMatchObject({ lean: 100 });
     expect(next.insideRadius).toBe('lean/10');
-    const first = { ...(document.bar as JsonObject), sawn: 'lean/100' };
-    expectTimes(
-      partOf(enlarged({ ...document, bar: first }, 2).document),
-      partOf({ ...document, bar: first }),
-      2,
-    );
+    const bar = { ...(document.bar as JsonObject), sawn: 'lean/100' };
+    const sawn = enlarged({ ...document, bar }, 2);
+    expect(sawn.worked).toEqual([]);
+    expect(sawn.document.bar).toMatchObject({ sawn: 'lean/50' });
+    expectTimes(partOf(sawn.document), partOf({ ...document, bar }), 2);
   });
 
   test('may keep the thickness of its bar, with all heights and depths', () => {
