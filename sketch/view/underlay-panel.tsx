@@ -25,8 +25,13 @@ export const UnderlayPanel = ({ unit }: { readonly unit: Unit }) => {
     <section class="under-panel" aria-label="The picture under the sheet">
       <h3>
         <span class="under-name">Under the sheet: {under.subject.name}</span>
-        <button type="button" class="quiet" onClick={takeUnderlayAway}>
-          take away
+        <button
+          type="button"
+          class="quiet"
+          aria-label="Remove the picture under the sheet"
+          onClick={takeUnderlayAway}
+        >
+          remove
         </button>
       </h3>
       {hold.value === null || hold.value === 'move' ? (
