@@ -5,6 +5,7 @@ import { createBench } from './gcode/view/bench.ts';
 import { Desk } from './gcode/view/desk.tsx';
 import { inkSheet } from './gcode/view/ink-sheet.ts';
 import { pickedFinding, pickedLine } from './gcode/view/picking.ts';
+import { printDrawing } from './gcode/view/print-drawing.tsx';
 import { createSheet } from './sketch/canvas/sheet.ts';
 import { checkPart } from './sketch/part/checks.ts';
 import { coveredBy } from './sketch/view/covered.ts';
@@ -174,6 +175,7 @@ window.addEventListener('beforeunload', (e) => {
 const first = samples.find((s) => s.text.includes('"forks"')) ?? samples[0];
 void startKeeping(store, first);
 listenForDrops(store);
+printDrawing(drawing);
 render(
   <Desk
     store={store}

@@ -44,7 +44,7 @@ path { fill: none; stroke: #000; stroke-linecap: butt; stroke-linejoin: round; }
 `;
 
 /** ISO 6410: a thread seen end on is three quarters of a thin circle at its major diameter. */
-const threadsOf = (part: Part) =>
+export const threadsOf = (part: Part) =>
   part.holes.flatMap((hole) => {
     if (hole.purpose !== 'tapped') return [];
     const from = polar(hole.centre, hole.major / 2, Math.PI * 0.55);

@@ -43,11 +43,13 @@ export const createSheet = (canvas: HTMLCanvasElement, events: SheetEvents): She
     covered: { left: 0, top: 0, right: 0, bottom: 0 },
   });
   const camera = signal<Camera>({ scale: 8, centre: { x: 0, y: 0 }, turned: false, axis: 0 });
-  /** Grows when the system turns light to dark or back: every hue is read anew. */
+  /** Grows when the system wishes for other colours: every hue is read anew. */
   const scheme = signal(0);
-  matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => {
-    scheme.value++;
-  });
+  for (const wish of ['(prefers-color-scheme: dark)', '(prefers-contrast: more)', '(forced-colors: active)']) {
+    matchMedia(wish).addEventListener('change', () => {
+      scheme.value++;
+    });
+  }
   paper.project.activeLayer.remove();
 
   const resize = (): void => {
