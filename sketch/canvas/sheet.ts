@@ -45,7 +45,11 @@ export const createSheet = (canvas: HTMLCanvasElement, events: SheetEvents): She
   const camera = signal<Camera>({ scale: 8, centre: { x: 0, y: 0 }, turned: false, axis: 0 });
   /** Grows when the system wishes for other colours: every hue is read anew. */
   const scheme = signal(0);
-  for (const wish of ['(prefers-color-scheme: dark)', '(prefers-contrast: more)', '(forced-colors: active)']) {
+  for (const wish of [
+    '(prefers-color-scheme: dark)',
+    '(prefers-contrast: more)',
+    '(forced-colors: active)',
+  ]) {
     matchMedia(wish).addEventListener('change', () => {
       scheme.value++;
     });
