@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type EnlargeOptions, enlargePart } from '../sketch/draft/enlarge.ts';
+import { type EnlargeOptions, enlargePart, scaleFor } from '../sketch/draft/enlarge.ts';
 import type { JsonObject } from '../sketch/draft/json.ts';
 import { workOut } from '../sketch/part/dimensions.ts';
 import { readPart } from '../sketch/part/document.ts';
@@ -139,6 +139,23 @@ describe('A part at another scale', () => {
     expect(product.worked.map((w) => w.formula)).toContain('neck*tip*sin(10)');
     expect(kept).toContain('The least wall stays as it is.');
     expect(kept).toContain('The route’s own lengths stay as they are.');
+  });
+
+  test('is found by the length that one dimension is to have', () => {
+    const document = sample('winch-bell-crank');
+    expect(scaleFor(document, 'long', 39)).toBe(1.5);
+    expect(enlarged(document, scaleFor(document, 'long', 39)!).document.dimensions).toMatchObject({
+      long: 39,
+      short: 30,
+    });
+    for (const [name, wanted] of [
+      ['lean', 50],
+      ['none', 1],
+      ['long', 0],
+      ['long', -1],
+    ] as const) {
+      expect(scaleFor(document, name, wanted)).toBeNull();
+    }
   });
 
   test('is refused at a scale that is none', () => {

@@ -1,8 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { clipOf, pasteClip } from '../sketch/draft/clip.ts';
 import { allFeatures, featureOf } from '../sketch/draft/features.ts';
 import { getIn, type JsonObject } from '../sketch/draft/json.ts';
 import { levelThrough, mirrorFeatures, uprightThrough } from '../sketch/draft/mirror.ts';
+import { moveFeatures } from '../sketch/draft/move.ts';
 import { patternAlong, patternRound } from '../sketch/draft/pattern.ts';
 import type { Relaid } from '../sketch/draft/relay.ts';
 import { turnFeatures } from '../sketch/draft/turn.ts';
@@ -155,9 +157,47 @@ describe('Mirroring', () => {
     expect(document.slots).toEqual([{ name: 'slot', from: [6, 0], to: [6, 0], width: 3 }]);
   });
 
+  test('lays no copy upon another just like it, and ties arms to that', () => {
+    const start = sample('shutter-link');
+    const { document, names, leftOut } = done(
+      mirrorFeatures(start, ['left end', 'body', 'left pin', 'travel'], uprightThrough(ORIGIN), {
+        copy: true,
+      }),
+    );
+    expect([names, document]).toEqual([[], start]);
+    expect(leftOut).toEqual([
+      { feature: 'left end', why: 'its copy would lie upon “right end”' },
+      { feature: 'body', why: 'its copy would lie upon it' },
+      { feature: 'left pin', why: 'its copy would lie upon “right pin”' },
+      { feature: 'travel', why: 'its copy would lie upon it' },
+    ]);
+    const wider = {
+      ...start,
+      holes: [{ ...(start.holes as JsonObject[])[0], diameter: 5 }, (start.holes as JsonObject[])[1]!],
+    } as JsonObject;
+    expect(done(mirrorFeatures(wider, ['left pin'], uprightThrough(ORIGIN), { copy: true })).names).toEqual([
+      'left pin 2',
+    ]);
+  });
+
   test('needs a line', () => {
     expect(mirrorFeatures(crank, ['hub'], [ORIGIN, ORIGIN])).toMatchObject({ ok: false });
   });
+});
+
+test('A place that is no number is no place to lay anything', () => {
+  for (const x of [Number.NaN, Number.POSITIVE_INFINITY]) {
+    for (const copy of [true, false]) {
+      const bad = { x, y: 0 };
+      expect(mirrorFeatures(crank, ['hub'], [bad, ORIGIN], { copy })).toMatchObject({ ok: false });
+      expect(turnFeatures(crank, ['hub'], bad, 1, { copy })).toMatchObject({ ok: false });
+      expect(turnFeatures(crank, ['hub'], ORIGIN, x, { copy })).toMatchObject({ ok: false });
+      expect(patternAlong(crank, ['hub'], bad, 2)).toMatchObject({ ok: false });
+      expect(patternRound(crank, ['hub'], bad, 2)).toMatchObject({ ok: false });
+      expect(pasteClip(crank, clipOf(crank, ['pin']), bad)).toMatchObject({ ok: false });
+      expect(moveFeatures(crank, ['hub'], bad).document).toBe(crank);
+    }
+  }
 });
 
 describe('Turning', () => {

@@ -11,8 +11,8 @@ import { layFeature } from './lay.ts';
 import { figureKind } from './measure.ts';
 import { FEATURE_KINDS } from './new-feature.ts';
 import { mmIn, namesUsed, numberAt, tidy, valuesOf } from './quantity.ts';
-import { appended, type LeftOut, type Relaid, retied } from './relay.ts';
-import { shiftBy } from './rigid.ts';
+import { appended, type LeftOut, nowhere, type Relaid, retied } from './relay.ts';
+import { isSound, shiftBy } from './rigid.ts';
 
 const CLIP_FORMAT = 'leverwright-clip';
 const CLIP_VERSION = 1;
@@ -96,6 +96,7 @@ const hostOf = (clip: JsonObject): JsonObject => ({
  * the pasted ends, and left out where they are not both in the clip.
  */
 export const pasteClip = (document: JsonObject, clip: Clip, shift: Point): Relaid => {
+  if (!isSound(shiftBy(shift))) return nowhere;
   const { format: _format, version: _version, ...rest } = clip;
   const settled = settledIn(document, hostOf(rest));
   const values = valuesOf(document);

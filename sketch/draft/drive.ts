@@ -128,6 +128,7 @@ const driveFigure = (
 /** “The corner radius of “block””. */
 const figureName = (document: JsonObject, path: JsonPath): string => {
   const words = String(path.findLast((key) => typeof key === 'string')).replace(/[A-Z]/g, ' $&');
+  if (path[0] === 'bar') return `The bar’s ${words}`;
   const feature = getIn(document, path.slice(0, 2));
   const name = isObject(feature) && typeof feature.name === 'string' ? ` of ${quoted(feature.name)}` : '';
   return `The ${words.toLowerCase()}${name}`;

@@ -62,6 +62,16 @@ export const enlargePart = (
   return { ok: true, document: next, worked, kept: keptIn(document, powers) };
 };
 
+/**
+ * The scale at which a named dimension comes to a value in the document's unit; null for one that is no length, and
+ * where no scale leads there.
+ */
+export const scaleFor = (document: JsonObject, name: string, wanted: number): number | null => {
+  const now = valuesOf(document).get(name);
+  const scale = now === undefined ? Number.NaN : wanted / now;
+  return powersIn(document, false).get(name) === 1 && scale > 0 && Number.isFinite(scale) ? scale : null;
+};
+
 /** Whether a fraction is still one of whole numbers. */
 const isNeat = (term: Term): boolean =>
   term.kind === 'two' &&

@@ -92,22 +92,30 @@ const cornersOf = (shape: JsonObject, at: (...keys: JsonPath) => Place): readonl
 const canBelong = (place: Place): boolean =>
   !place.path.includes('rectangle') && !place.path.includes('corners');
 
-/** Every other place that lies on this one within a millionth of a mm, and goes where an end there goes. */
+/** Tells of a place every other one that lies on it within a millionth of a mm, and goes where an end there goes. */
+export type Company = (path: JsonPath) => readonly Place[];
+
+/** What lies together in a document, looked up once for as many places as are asked about. */
+export const companyIn = (document: JsonObject, values: ReadonlyMap<string, number>): Company => {
+  const all = allFeatures(document)
+    .flatMap(placesOf)
+    .filter(canBelong)
+    .map((place) => ({ place, key: place.path.join('/'), at: pointAt(document, place.path, values) }));
+  const lieOn = (a: Point | null, b: Point): boolean => a !== null && distance(a, b) <= SAME_POINT;
+  return (path) => {
+    const key = path.join('/');
+    const here = pointAt(document, path, values);
+    if (here === null) return [];
+    return all.filter((other) => other.key !== key && lieOn(other.at, here)).map((other) => other.place);
+  };
+};
+
+/** What lies on one place of a document; for several places, `companyIn`. */
 export const placesTogether = (
   document: JsonObject,
   path: JsonPath,
   values: ReadonlyMap<string, number>,
-): readonly Place[] => {
-  const here = pointAt(document, path, values);
-  if (here === null) return [];
-  const key = path.join('/');
-  return allFeatures(document)
-    .flatMap(placesOf)
-    .filter((place) => place.path.join('/') !== key && canBelong(place))
-    .filter((place) => coincides(pointAt(document, place.path, values), here));
-};
-
-const coincides = (a: Point | null, b: Point): boolean => a !== null && distance(a, b) <= SAME_POINT;
+): readonly Place[] => companyIn(document, values)(path);
 
 /** Every name that a feature of the document bears. */
 export const namesTaken = (document: JsonObject): ReadonlySet<string> =>

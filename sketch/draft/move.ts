@@ -1,6 +1,6 @@
 import type { Quantity } from '../part/dimensions.ts';
 import type { Point } from '../shape/point.ts';
-import { endsOfArm, featuresOf, type Place, placesOf, placesTogether } from './features.ts';
+import { companyIn, endsOfArm, featuresOf, type Place, placesOf } from './features.ts';
 import { getIn, type JsonObject, type JsonPath, setIn } from './json.ts';
 import { AXES, type Axis, isQuantity, isTied, mmIn, numberAt, tidy, valuesOf } from './quantity.ts';
 
@@ -62,13 +62,14 @@ const moveGroups = (
 ): Moved => {
   const values = valuesOf(document);
   const mm = mmIn(document);
+  const togetherWith = companyIn(document, values);
   const chosen = new Set(groups.flat().map((p) => p.path.join('/')));
   const held = new Map<string, Held>();
   const moving = new Map<string, { readonly path: JsonPath; readonly to: number }>();
   for (const [index, axis] of AXES.entries()) {
     // The step itself is rounded, so that the same step back leads to where it began.
     const step = tidy(delta[axis] / mm);
-    if (step === 0) continue;
+    if (step === 0 || !Number.isFinite(step)) continue;
     const shift = (group: readonly Place[]): boolean => {
       const stuck = group.flatMap((place) => heldAt(document, place, axis) ?? []);
       for (const h of stuck) held.set(h.path.join('/'), h);
@@ -83,7 +84,7 @@ const moveGroups = (
     for (const group of groups) {
       if (!shift(group) || alone) continue;
       for (const end of group.filter((place) => place.path[0] === 'ends')) {
-        for (const other of placesTogether(document, end.path, values)) {
+        for (const other of togetherWith(end.path)) {
           if (!chosen.has(other.path.join('/'))) shift([other]);
         }
       }

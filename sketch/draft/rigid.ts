@@ -22,6 +22,9 @@ export const laidDirection = (t: Rigid, angle: number): number => {
   return Math.atan2(t.c * x + t.d * y, t.a * x + t.b * y);
 };
 
+/** Whether it leads anywhere: nothing in it is infinite or no number. */
+export const isSound = (t: Rigid): boolean => Object.values(t).every(Number.isFinite);
+
 /** Whether what is level or upright is so afterwards too. */
 export const keepsUpright = (t: Rigid): boolean => Math.abs(t.a * t.b) < 1e-12;
 
