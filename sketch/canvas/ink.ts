@@ -47,6 +47,26 @@ export const LETTERING =
 /** Lettering on the sheet, pixels. */
 export const LETTER_HEIGHT = 16;
 
-/** Reads the present hue of a role from the page's style sheet. */
-export const hueOf = (role: Role): string =>
-  getComputedStyle(document.documentElement).getPropertyValue(`--${role}`).trim();
+let dish: CanvasRenderingContext2D | null = null;
+const mixed = new Map<string, string>();
+
+/** Any colour of the style sheet as six figures: where the system wishes for its own, roles are names and mixtures. */
+const sixFigures = (colour: string): string => {
+  const known = mixed.get(colour);
+  if (known !== undefined) return known;
+  dish ??= document.createElement('canvas').getContext('2d', { willReadFrequently: true });
+  if (!dish) return colour;
+  dish.fillStyle = colour;
+  dish.fillRect(0, 0, 1, 1);
+  const [r = 0, g = 0, b = 0] = dish.getImageData(0, 0, 1, 1).data;
+  const hex = `#${[r, g, b].map((v) => v.toString(16).padStart(2, '0')).join('')}`;
+  // The system's colours may change under the same name.
+  if (colour.includes('#')) mixed.set(colour, hex);
+  return hex;
+};
+
+/** Reads the present hue of a role from the page's style sheet, as `#` and six figures. */
+export const hueOf = (role: Role): string => {
+  const value = getComputedStyle(document.documentElement).getPropertyValue(`--${role}`).trim();
+  return /^#[0-9a-f]{6}$/i.test(value) ? value : sixFigures(value);
+};
