@@ -10,10 +10,11 @@ import { type Caught, loose, snap } from '../draft/snap.ts';
 import { gridFor, type SnapField, snapField } from '../draft/snap-field.ts';
 import { inMm, valueOfQuantity } from '../draft/stated.ts';
 import type { Ground, Size, Sketched, Stroke, Tool } from '../draft/stroke.ts';
-import { featuresAt, featuresIn, placedFeatures } from '../draft/under.ts';
+import { placedFeatures } from '../draft/under.ts';
 import type { Quantity } from '../part/dimensions.ts';
 import { outlineOf } from '../part/outline.ts';
-import { type Box, distance, type Point, subtract } from '../shape/point.ts';
+import { distance, type Point } from '../shape/point.ts';
+import { createGrasp, heldWords } from './grasp.ts';
 import type { Edit, Store } from './store.ts';
 
 /** The pencil: which tool is in hand, the stroke under way, and what becomes of it. */
@@ -201,75 +202,7 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
     draw({ ...now, from: first ?? now.from, corners: [...now.corners, now.to], tap: false }, reach);
   };
 
-  const moving = (names: readonly string[], anchor: Point, press: Press, reach: number): Drag => {
-    const now = store.opened.value;
-    const moved = new Set(names);
-    const on: SnapField | null =
-      now && outline.value
-        ? { ...snapField(now.document, now.part, outline.value, grid.value, moved), edges: [] }
-        : null;
-    let held: string | null = null;
-    return {
-      move: (at) => {
-        if (!now || !on) return;
-        const wish = { x: anchor.x + at.x - press.at.x, y: anchor.y + at.y - press.at.y };
-        const caught = snap(wish, reach, on);
-        const by = subtract(caught.point, anchor);
-        const result = moveFeatures(now.document, names, by);
-        held = heldWords(result.held);
-        tell(store.preview(() => result.document));
-        construction.value = {
-          at: caught.point,
-          words: [caught.words, held].filter((w) => w !== null),
-          guides: caught.guides,
-          box: null,
-        };
-      },
-      lift: (at, tap) => {
-        construction.value = null;
-        if (tap) {
-          store.drop();
-          choose(at, press.more, reach);
-        } else tell(store.settle(), held);
-      },
-      cancel: () => {
-        construction.value = null;
-        store.drop();
-      },
-    };
-  };
-
-  const boxing = (press: Press): Drag => ({
-    move: (at) => {
-      construction.value = { at, words: [], guides: [], box: boxOf(press.at, at) };
-    },
-    lift: (at, tap) => {
-      construction.value = null;
-      const part = store.opened.value?.part;
-      if (!part) return;
-      if (tap) choose(at, true, reachNow);
-      else store.pick([...new Set([...store.chosen.value, ...featuresIn(part, boxOf(press.at, at))])]);
-    },
-    cancel: () => {
-      construction.value = null;
-    },
-  });
-
-  /** Picks what lies under a place; pressed again, what lies under that. */
-  const choose = (at: Point, more: boolean, reach: number): void => {
-    const part = store.opened.value?.part;
-    if (!part) return;
-    const under = featuresAt(part, at, reach);
-    const chosen = store.chosen.value;
-    if (more) {
-      const name = under[0];
-      if (!name) return;
-      store.pick(chosen.includes(name) ? chosen.filter((n) => n !== name) : [...chosen, name]);
-      return;
-    }
-    const next = under[(under.indexOf(chosen.at(-1) ?? '') + 1) % Math.max(1, under.length)];
-    store.pick(next ? [next] : []);
-  };
+  const { moving, boxing, choose } = createGrasp({ store, outline, grid, construction, tell });
 
   return {
     tool,
@@ -312,7 +245,7 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
     press: (press, reach) => {
       reachNow = reach;
       if (tool.value) return drawing(tool.value, press, reach);
-      if (press.more && !press.touch) return boxing(press);
+      if (press.more && !press.touch) return boxing(press, reach);
       const part = store.opened.value?.part;
       if (!part) return null;
       const chosen = store.chosen.value;
@@ -372,19 +305,4 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
       );
     },
   };
-};
-
-const boxOf = (a: Point, b: Point): Box => ({
-  min: { x: Math.min(a.x, b.x), y: Math.min(a.y, b.y) },
-  max: { x: Math.max(a.x, b.x), y: Math.max(a.y, b.y) },
-});
-
-/** What stayed because a formula holds it. */
-const heldWords = (
-  held: readonly { readonly feature: string; readonly formula: string }[],
-): string | null => {
-  const [first] = held;
-  if (!first) return null;
-  const more = held.length > 1 ? `, and ${held.length - 1} more` : '';
-  return `${first.feature} is held by “${first.formula}”${more}`;
 };
