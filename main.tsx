@@ -18,6 +18,7 @@ import { createFeatureActs } from './sketch/view/feature-acts.ts';
 import { allKept } from './sketch/view/keeper.ts';
 import { startKeeping } from './sketch/view/keeping.ts';
 import { keepPage } from './sketch/view/offline.ts';
+import { listenForSave } from './sketch/view/saving.ts';
 import { stage } from './sketch/view/stage.ts';
 import { createStore } from './sketch/view/store.ts';
 import type { Sample } from './sketch/view/title-block.tsx';
@@ -175,6 +176,7 @@ window.addEventListener('beforeunload', (e) => {
 const first = samples.find((s) => s.text.includes('"forks"')) ?? samples[0];
 void startKeeping(store, first);
 listenForDrops(store);
+listenForSave(store);
 printDrawing(drawing);
 render(
   <Desk

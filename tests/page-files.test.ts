@@ -98,6 +98,20 @@ test('the part that is saved is the part that was opened, and opens again', asyn
   expect(await page.getByRole('heading', { level: 1 }).textContent()).toBe('Vent latch lever');
 });
 
+test('Ctrl+S saves what is on the page, the figure being typed as well', async () => {
+  await goTo(page, 'Draw');
+  const field = page.getByLabel('Dimension body', { exact: true });
+  const before = await field.inputValue();
+  await field.fill('2.6');
+  const download = page.waitForEvent('download');
+  await page.keyboard.press('Control+s');
+  const text = readFileSync(await (await download).path(), 'utf8');
+  expect(JSON.parse(text)).toMatchObject({ dimensions: { body: 2.6 } });
+  await field.fill(before);
+  await field.press('Enter');
+  await page.getByRole('button', { name: 'Save part' }).click();
+});
+
 const parsed = (): Record<string, unknown> => JSON.parse(SAMPLE) as Record<string, unknown>;
 
 test.each([

@@ -41,7 +41,12 @@ export const FileRow = ({
       New
     </button>
     <FileField store={store} types={[PART_FILES]} words="Open" label="Open a part file" />
-    <button type="button" onClick={() => void savePart(store)} disabled={!store.opened.value}>
+    <button
+      type="button"
+      title="Save part (Ctrl+S)"
+      onClick={() => void savePart(store)}
+      disabled={!store.opened.value}
+    >
       Save part
     </button>
     <button

@@ -4,7 +4,12 @@ import { notices, takeDown } from './notices.ts';
 export const NoticeLines = () => (
   <div class="notices" role="status">
     {notices.value.map((n) => (
-      <div key={n.about} class={n.grave ? 'trouble' : 'quiet-line'} data-notice={n.about}>
+      <div
+        key={n.about}
+        role={n.grave ? 'alert' : undefined}
+        class={n.grave ? 'trouble' : 'quiet-line'}
+        data-notice={n.about}
+      >
         {n.words}{' '}
         {n.actions?.map((a) => (
           <button key={a.words} type="button" class="quiet" onClick={a.act}>

@@ -5,7 +5,7 @@
 const lockOf = (place: string): string => `leverwright-place-${place}`;
 const TAB = 'leverwright-place';
 /** A window that is loaded anew may find its own lock not yet let go, ms. */
-const PATIENCE = 1500;
+const PATIENCE = 800;
 
 /** The place this tab had before it was loaded anew; null in a fresh tab or where the browser keeps nothing. */
 export const placeOfTab = (): string | null => {

@@ -58,6 +58,19 @@ export const saveAnew = async (store: Store): Promise<void> => {
   }
 };
 
+/** Ctrl+S saves the part from anywhere on the page; what is half typed is taken first. */
+export const listenForSave = (store: Store): void =>
+  window.addEventListener('keydown', (e) => {
+    if (!(e.ctrlKey || e.metaKey) || e.shiftKey || e.altKey || e.key.toLowerCase() !== 's') return;
+    e.preventDefault();
+    const field = document.activeElement;
+    if (field instanceof HTMLInputElement) {
+      field.blur();
+      field.focus();
+    }
+    void savePart(store);
+  });
+
 /** Saves to the file the part came from or was saved to before; asks for one when there is none. */
 export const savePart = async (store: Store, anyway = false): Promise<void> => {
   const opened = store.opened.peek();

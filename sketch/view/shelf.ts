@@ -10,8 +10,11 @@ export interface Shelf {
 /** Why nothing can be kept. */
 export type ShelfFault = 'full' | 'shut';
 
-/** An answer that does not come within this is none, ms: a browser may hang on a keeping place that it cannot open. */
-const PATIENCE = 8000;
+/**
+ * An answer that does not come within this is none, ms: a browser may hang on a keeping place that it cannot open. The
+ * first question is asked before there is anything on the sheet.
+ */
+const PATIENCE = { first: 3000, later: 10_000 };
 
 /** The shelf of this page. Its calls reject where the browser keeps nothing for the page or has no room left. */
 export const createShelf = (): Shelf => {
@@ -21,10 +24,10 @@ export const createShelf = (): Shelf => {
     place ??= createStore('leverwright', 'kept');
     return place;
   };
-  const waited = async <T>(answer: () => Promise<T>): Promise<T> => {
+  const waited = async <T>(patience: number, answer: () => Promise<T>): Promise<T> => {
     let timer: ReturnType<typeof setTimeout> | undefined;
     const late = new Promise<never>((_, reject) => {
-      timer = setTimeout(() => reject(new DOMException('no answer', 'TimeoutError')), PATIENCE);
+      timer = setTimeout(() => reject(new DOMException('no answer', 'TimeoutError')), patience);
     });
     try {
       return await Promise.race([answer(), late]);
@@ -34,11 +37,11 @@ export const createShelf = (): Shelf => {
   };
   return {
     all: async () => {
-      const list = await waited(() => entries<IDBValidKey, unknown>(at()));
+      const list = await waited(PATIENCE.first, () => entries<IDBValidKey, unknown>(at()));
       return list.map(([key, value]) => [String(key), value] as const);
     },
-    put: (key, value) => waited(() => set(key, value, at())),
-    remove: (key) => waited(() => del(key, at())),
+    put: (key, value) => waited(PATIENCE.later, () => set(key, value, at())),
+    remove: (key) => waited(PATIENCE.later, () => del(key, at())),
   };
 };
 

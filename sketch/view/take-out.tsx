@@ -15,11 +15,11 @@ export const InAndOut = ({ store }: { readonly store: Store }) => {
     <details class="in-and-out">
       <summary>Bring in, take out</summary>
       <div class="file-row">
-        <FileField store={store} types={[DRAWINGS]} words="Bring in DXF or SVG" label="Bring in a drawing" />
+        <FileField store={store} types={[DRAWINGS]} words="Bring in a drawing" label="Bring in a drawing" />
         <FileField
           store={store}
           types={[PICTURES]}
-          words="Picture to draw over"
+          words="Lay a picture under"
           label="Lay a picture under the sheet"
         />
       </div>
@@ -35,8 +35,8 @@ export const InAndOut = ({ store }: { readonly store: Store }) => {
         </button>
       </div>
       <p class="aside">
-        DXF and SVG hold the plan 1:1 in true arcs; heights, threads and reamed sizes are only in the part
-        file.
+        Drawings are DXF or SVG: the plan, 1:1, in true arcs. Heights, threads and reamed sizes are only in
+        the part file.
       </p>
     </details>
   );
