@@ -2,6 +2,7 @@ import { render } from 'preact';
 import { fitBox, type Viewport } from '../../sketch/canvas/camera.ts';
 import { type PlacedDimension, placedDimensions } from '../../sketch/canvas/draw-dimensions.ts';
 import type { Drawing } from '../../sketch/canvas/draw-part.ts';
+import { LETTER } from '../../sketch/canvas/patch.ts';
 import { sideMarksOf } from '../../sketch/part/side-marks.ts';
 import { sideViewOf } from '../../sketch/part/side-view.ts';
 import { type Point, polar } from '../../sketch/shape/point.ts';
@@ -109,13 +110,16 @@ const Measure = ({ placed }: PlacedDimension) => {
       <path class="measure" d={[...lines, ...arcs].join('')} />
       <path class="head" d={heads.join('')} />
       {placed.dot && <circle class="head" cx={px(placed.dot.x)} cy={px(placed.dot.y)} r="3" />}
-      <text
-        x={px(label.at.x)}
-        y={px(label.at.y)}
-        transform={`rotate(${px(label.turn)} ${px(label.at.x)} ${px(label.at.y)})`}
-      >
-        {label.text}
-      </text>
+      <g transform={`translate(${pair(label.at)}) rotate(${px(label.turn)})`}>
+        <rect
+          class="ground"
+          x={px(-label.width / 2 - 2)}
+          y={-LETTER / 2}
+          width={px(label.width + 4)}
+          height={LETTER}
+        />
+        <text>{label.text}</text>
+      </g>
     </g>
   );
 };

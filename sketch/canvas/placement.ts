@@ -89,36 +89,58 @@ interface Taken {
   readonly hairs: Stroke[];
 }
 
+/** What a place may cost beyond what it costs on an empty sheet before a better one is looked for. */
+const TROUBLED = 400;
+
 /**
  * Finds a place for every dimension, one after another, each where it collides least with those already there, with
  * the part, and with the edge of the free sheet. Angles come first, for they have least choice; then lengths, the
- * short ones nearest to the part; the overall sizes outside them; notes last. The answers stand in the order they were
- * asked for, and the same input always gives the same drawing.
+ * short ones nearest to the part; the overall sizes outside them; notes last. Whoever then has come to stand under
+ * something later looks for a place once more. The answers stand in the order they were asked for, and the same input
+ * always gives the same drawing.
  */
 export const placeDimensions = (asked: readonly Asked[], room: Room): readonly Placed[] => {
-  const taken: Taken = {
-    patches: room.kept.map((at) => patchAt(at, 34, 34)),
-    strokes: [],
-    hairs: [...room.lines],
-  };
+  const kept = room.kept.map((at) => patchAt(at, 34, 34));
   const onPart = onWhatIsEnclosed(room.outline);
-  const answers = new Array<Placed>(asked.length);
+  const chosen: (Trial | null)[] = asked.map(() => null);
+  const others = (index: number): Taken => {
+    const taken: Taken = { patches: [...kept], strokes: [], hairs: [...room.lines] };
+    chosen.forEach((trial, i) => {
+      if (!trial || i === index) return;
+      taken.patches.push(...trial.patches);
+      taken.strokes.push(...trial.crossable);
+      taken.hairs.push(...trial.placed.lines.filter((l) => !trial.crossable.includes(l)));
+    });
+    return taken;
+  };
   const order = asked.map((a, index) => ({ a, index, rank: rankOf(a), span: spanOf(a) }));
   order.sort((p, q) => p.rank - q.rank || p.span - q.span || p.index - q.index);
   for (const { a, index } of order) {
-    let best: { cost: number; trial: Trial } | null = null;
-    for (const trial of trialsOf(a, room)) {
-      if (best && trial.cost >= best.cost) continue;
-      const cost = costOf(trial, taken, room.free, onPart, best?.cost ?? Number.POSITIVE_INFINITY);
-      if (!best || cost < best.cost) best = { cost, trial };
-    }
-    const { placed, patches, crossable } = best!.trial;
-    taken.patches.push(...patches);
-    taken.strokes.push(...crossable);
-    taken.hairs.push(...placed.lines.filter((l) => !crossable.includes(l)));
-    answers[index] = placed;
+    chosen[index] = cheapest(trialsOf(a, room), others(index), room.free, onPart);
   }
-  return answers;
+  for (const { a, index } of order) {
+    const now = chosen[index]!;
+    const taken = others(index);
+    const cost = costOf(now, taken, room.free, onPart, Number.POSITIVE_INFINITY);
+    if (cost - now.cost < TROUBLED) continue;
+    chosen[index] = cheapest(trialsOf(a, room), taken, room.free, onPart);
+  }
+  return chosen.map((trial) => trial!.placed);
+};
+
+const cheapest = (
+  trials: Iterable<Trial>,
+  taken: Taken,
+  free: Patch,
+  onPart: (b: Patch) => boolean,
+): Trial => {
+  let best: { cost: number; trial: Trial } | null = null;
+  for (const trial of trials) {
+    if (best && trial.cost >= best.cost) continue;
+    const cost = costOf(trial, taken, free, onPart, best?.cost ?? Number.POSITIVE_INFINITY);
+    if (!best || cost < best.cost) best = { cost, trial };
+  }
+  return best!.trial;
 };
 
 const rankOf = (a: Asked): number => {
