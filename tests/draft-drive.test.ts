@@ -381,6 +381,13 @@ describe('A measure is given a name', () => {
     expect(why(sample('vent-latch-lever'), field(['holes', 0, 'diameter']), 'wide')).toMatch(/already/);
     expect(why(sample('vent-latch-lever'), between('neck', 'tip'), 'c')).toMatch(/held by formulas/);
     expect(why(plain, { kind: 'overall', along: 'x' }, 'c')).toMatch(/overall/);
+    const long = setIn(
+      setIn(plain, ['dimensions'], { n: 0 }),
+      ['ends', 0, 'centre', 0],
+      `n${' + 0*n'.repeat(64)}`,
+    );
+    expect(readPart(long).ok).toBe(true);
+    expect(why(long as JsonObject, between('big', 'small'), 'a_rather_long_name')).toMatch(/longer than 400/);
     expect(why(plain, between('small', 'pin'), 'c')).not.toBe('done');
   });
 });
