@@ -15,10 +15,10 @@ export const FirstHint = ({
 }) => {
   const part = store.shown.value?.part;
   if (!part || part.ends.length + part.plates.length > 0 || drafting.stroke.value) return null;
-  const { corner, length, width } = part.bar;
+  const { corner, length } = part.bar;
   const at = toScreen(sheet.camera.value, sheet.viewport.value, {
     x: corner.x + length / 2,
-    y: corner.y + width / 2,
+    y: corner.y,
   });
   return (
     <p class="first-hint" style={{ left: `${at.x}px`, top: `${at.y}px` }}>

@@ -32,7 +32,8 @@ export const ReferenceLine = ({ store, name }: { readonly store: Store; readonly
     return store.change(() => moved.document);
   };
   return (
-    <span class="sentence reference">
+    <details class="reference">
+      <summary>measured from …</summary>
       from{' '}
       <select
         class="choice"
@@ -60,6 +61,6 @@ export const ReferenceLine = ({ store, name }: { readonly store: Store; readonly
           {key === 'angle' ? '°' : ''}
         </span>
       ))}
-    </span>
+    </details>
   );
 };
