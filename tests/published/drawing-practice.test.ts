@@ -67,9 +67,9 @@ test.each(SAMPLES)(
         max: { x: a.box.max.x - 4, y: a.box.max.y - 3 },
       };
       for (const b of all) {
-        if (a === b || b.dimension.kind === 'note') continue;
+        if (a === b) continue;
         const [line] = b.placed.lines;
-        if (b.dimension.kind === 'linear')
+        if (b.dimension.kind !== 'angle')
           expect(crossesBox(line!, inner), `${b.dimension.text} over ${a.dimension.text}`).toBe(false);
       }
     }
@@ -84,6 +84,23 @@ const crossesBox = ([p, q]: readonly [Point, Point], box: { min: Point; max: Poi
     return x > box.min.x && x < box.max.x && y > box.min.y && y < box.max.y;
   });
 };
+
+test.each(SAMPLES)('ISO 129-1 on %s: no dimension line lies along another', (name) => {
+  const lines = laidOut(name).flatMap(({ dimension, placed }) =>
+    dimension.kind === 'linear' ? [placed.lines[0]!] : [],
+  );
+  for (const [i, [a, b]] of lines.entries()) {
+    const d = subtract(b, a);
+    const long = Math.hypot(d.x, d.y);
+    const u = { x: d.x / long, y: d.y / long };
+    for (const [p, q] of lines.slice(i + 1)) {
+      const aside = (r: Point): number => Math.abs(u.x * (r.y - a.y) - u.y * (r.x - a.x));
+      if (aside(p) > 6 || aside(q) > 6) continue;
+      const [from, to] = [dot(subtract(p, a), u), dot(subtract(q, a), u)].sort((x, y) => x - y);
+      expect(Math.min(long, to!) - Math.max(0, from!)).toBeLessThanOrEqual(4);
+    }
+  }
+});
 
 test('ISO 129-1: of lengths from one edge the shorter stands nearer to the part', () => {
   const outline = [
