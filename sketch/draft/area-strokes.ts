@@ -15,11 +15,15 @@ export const drawArea = (stroke: Stroke, ground: Ground): Sketched => {
     const feature: JsonObject = land
       ? { name, area, top: say.stated('top', 'top at', inUnit(part.bar.thickness / 2, part.unit)) }
       : { name, ...area };
-    const bottom = land && stroke.fixed.bottom !== undefined ? { bottom: stroke.fixed.bottom } : {};
-    if (land) say.stated('bottom', 'underside at', 0);
+    const bottom = land ? say.stated('bottom', 'underside at', 0) : 0;
     return {
       ok: true,
-      document: put(ground.document, land ? 'lands' : 'plates', { ...feature, ...bottom }),
+      document: put(
+        ground.document,
+        land ? 'lands' : 'plates',
+        // What is left out is nought: the bar’s back.
+        stroke.fixed.bottom === undefined ? feature : { ...feature, bottom },
+      ),
       names: [name],
       sizes: say.sizes,
       words,

@@ -28,7 +28,7 @@ export const listenForDrawKeys = (desk: DrawDesk): void => {
   window.addEventListener('keydown', (e) => {
     if (stage.value !== 'Draw' || e.defaultPrevented || isWriting(e.target)) return;
     if (e.ctrlKey || e.metaKey) withControl(e, desk);
-    else if (!e.altKey && plainKey(e, desk)) e.preventDefault();
+    else if (!e.altKey && isAtSheet(e.target) && plainKey(e, desk)) e.preventDefault();
   });
   // Copying goes by the browser's own events: they bring the clipboard with them and ask for no leave.
   document.addEventListener('copy', (e) => {
@@ -59,6 +59,13 @@ const withControl = (e: KeyboardEvent, { store, acts }: DrawDesk): void => {
   else return;
   e.preventDefault();
 };
+
+/** Keys without Ctrl draw only while the keyboard is at the sheet and what lies on it, not on the card. */
+const isAtSheet = (target: EventTarget | null): boolean =>
+  target === document.body ||
+  (target instanceof Element &&
+    target.closest('#drawing, .feature-spots, .measure-spots, .handle, .pencil-case, .draft-strips') !==
+      null);
 
 /** Whether the key was one of ours. */
 const plainKey = (e: KeyboardEvent, { store, sheet, drafting, acts }: DrawDesk): boolean => {

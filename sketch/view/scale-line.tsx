@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { enlargePart } from '../draft/enlarge.ts';
+import { enlargePart, scaleFor } from '../draft/enlarge.ts';
 import { valuesOf } from '../draft/quantity.ts';
 import { plain } from '../part/units.ts';
 import { NumberField } from './number-field.tsx';
@@ -14,10 +14,11 @@ export const ScaleLine = ({ store }: { readonly store: Store }) => {
   const document = store.opened.value?.document;
   if (!document) return null;
   const values = valuesOf(document);
-  const now = values.get(by);
-  const scale = now === undefined ? figure : figure / now;
+  /** Null where the dimension is no length: an angle or a count does not grow with the part. */
+  const scale = by === '' ? figure : scaleFor(document, by, figure);
 
   const go = (): void => {
+    if (scale === null) return;
     const made = enlargePart(document, scale, { keepThickness });
     const edit: Edit = store.take(made);
     if (!made.ok || !edit.ok) {
@@ -55,18 +56,20 @@ export const ScaleLine = ({ store }: { readonly store: Store }) => {
         }}
       >
         <option value="">so many times as large:</option>
-        {[...values.keys()].map((name) => (
-          <option key={name} value={name} selected={name === by}>
-            so large that {name} becomes
-          </option>
-        ))}
+        {[...values.keys()]
+          .filter((name) => scaleFor(document, name, values.get(name)! * 2) !== null)
+          .map((name) => (
+            <option key={name} value={name} selected={name === by}>
+              so large that {name} becomes
+            </option>
+          ))}
       </select>{' '}
       <NumberField key={by} label="Scale or new value" value={figure} put={put} testId="scale" />,{' '}
       <label>
         <input type="checkbox" checked={keepThickness} onChange={(e) => setKeep(e.currentTarget.checked)} />{' '}
         heights as they are
       </label>{' '}
-      <button type="submit" class="quiet" disabled={!(scale > 0) || scale === 1}>
+      <button type="submit" class="quiet" disabled={scale === null || !(scale > 0) || scale === 1}>
         do it
       </button>
       {said && (
