@@ -398,3 +398,60 @@ test('a figure’s box holds its figure, upright or turned, and only what is ask
   // Its radius, the arm to it, the angle of that arm.
   expect(some.map((d) => d.dimension.text).sort()).toEqual(['100°', '20', 'R4.5']);
 });
+
+/** A part with the things the samples have not: leaning arms at one end, a round land, rounded corners, a leaning slot. */
+const ODD = {
+  format: 'leverwright-part',
+  version: 1,
+  name: 'Odd crank',
+  unit: 'mm',
+  bar: { length: 90, width: 90, thickness: 6, material: 'brass', corner: [-45, -45] },
+  ends: [
+    { name: 'hub', centre: [0, 0], radius: 9 },
+    { name: 'low', centre: [30, 10], radius: 5 },
+    { name: 'high', centre: [10, 30], radius: 5 },
+  ],
+  arms: [
+    { name: 'first', from: 'hub', to: 'low' },
+    { name: 'second', from: 'high', to: 'hub' },
+  ],
+  plates: [
+    {
+      name: 'tail',
+      rectangle: [
+        [-30, -8],
+        [-2, 5],
+      ],
+      cornerRadius: 3,
+    },
+  ],
+  holes: [
+    { name: 'bore', purpose: 'reamed', centre: [0, 0], diameter: 6 },
+    { name: 'oil', purpose: 'clearance', centre: [-12, 1], diameter: 2, depth: 3 },
+  ],
+  slots: [{ name: 'key', from: [-25, -3], to: [-20, -1], width: 2.5, depth: 2, face: 'back' }],
+  lands: [{ name: 'boss', area: { disc: { centre: [0, 0], radius: 7.5 } }, top: 6 }],
+} satisfies JsonObject;
+
+test('what the samples have not is measured and driven as well', () => {
+  const read = readPart(ODD);
+  if (!read.ok) throw new Error(read.findings.map((f) => f.message).join(' '));
+  const all = dimensionsOf(read.part, outlineOf(read.part));
+  const said = all.map((d) => d.text);
+  // tan⁻¹(10/30) to the level; from there to tan⁻¹(30/10); √1000 along each arm.
+  expect(said.filter((t) => t.endsWith('°'))).toEqual(['18.43°', '53.13°', '21.8°']);
+  expect(said.filter((t) => t === '31.62').length).toBe(2);
+  // The tail is 28 by 13, its edge the datum across; its lower edge and the oil hole lie off the hub's centre line.
+  for (const t of ['28', '13', '30', '18', '8', '1', '5', '3', '5.39']) expect(said).toContain(t);
+  for (const t of ['⌀15', 'R9', '2 × R3', '⌀2 × 3 deep', 'slot 2.5 wide × 2 deep from the back']) {
+    expect(said).toContain(t);
+  }
+  for (const d of all) {
+    if (!d.measures) continue;
+    const value = Math.abs(measuredValue(ODD, d.measures)!);
+    const text = d.kind === 'angle' ? `${plain(degrees(value), 2)}°` : figure(value, 'mm');
+    expect(d.text).toContain(text);
+  }
+  const round = all.find((d) => d.text === '⌀15')!;
+  expect(measuredValue(ODD, round.measures!)).toBe(15);
+});
