@@ -200,4 +200,4 @@ render(
   </>,
   document.querySelector('#hand')!,
 );
-window.addEventListener('load', () => void keepPage(() => allKept.peek()));
+if (import.meta.env.PROD) window.addEventListener('load', () => void keepPage(() => allKept.peek()));

@@ -51,7 +51,14 @@ export const servePage = async (folder = PAGE): Promise<Served> => {
 
 const LAUNCH = {
   executablePath: EXECUTABLE,
-  args: ['--no-sandbox', '--disable-background-networking', '--disable-component-update', '--no-first-run'],
+  args: [
+    '--no-sandbox',
+    '--disable-background-networking',
+    '--disable-component-update',
+    '--no-first-run',
+    // Nobody could answer the browser's own file dialogs: files are downloaded and uploaded, as where it has none.
+    '--disable-blink-features=FileSystemAccessLocal',
+  ],
 };
 
 export const openBrowser = (): Promise<Browser> => chromium.launch(LAUNCH);

@@ -27,17 +27,11 @@ afterAll(async () => {
 
 const DESK = { viewport: { width: 1440, height: 900 } };
 
-/** The page with a sample open; without the browser's own file dialogs, unless their stand-ins are put in before. */
+/** The page with a sample open, with stand-ins for the browser's own file dialogs where these are wanted. */
 const desk = async (sample = 'Vent latch lever', standIns?: () => void): Promise<Page> => {
   const page = await browser.newPage(DESK);
   page.setDefaultTimeout(20_000);
-  await page.addInitScript(
-    standIns ??
-      (() => {
-        Reflect.deleteProperty(window, 'showOpenFilePicker');
-        Reflect.deleteProperty(window, 'showSaveFilePicker');
-      }),
-  );
+  if (standIns) await page.addInitScript(standIns);
   await page.goto(served.url);
   await page.locator('h1').filter({ hasNotText: 'No part' }).waitFor();
   await openSample(page, sample);
@@ -130,6 +124,47 @@ describe('out and in again', () => {
   });
 });
 
+/** The sheet's scale, pixels per mm, by the ends of the section line, which lie on the bar's ends but for a margin. */
+const pixelsPerMm = async (page: Page): Promise<number> => {
+  const at = async (which: string) => {
+    const handle = page.locator(`[data-cut="${which}"]`);
+    const label = (await handle.getAttribute('aria-label')) ?? '';
+    const box = await handle.boundingBox();
+    return { mm: Number(/at (-?[\d.]+),/.exec(label)?.[1]), px: (box?.x ?? 0) + (box?.width ?? 0) / 2 };
+  };
+  const [from, to] = [await at('from'), await at('to')];
+  return (to.px - from.px) / (to.mm - from.mm);
+};
+
+/** What is on the sheet, as one value for each pixel; against what was there before, the box of what has changed. */
+const inkRows = async (
+  page: Page,
+  before?: { readonly pixels: string },
+): Promise<{ pixels: string; count: number; left: number; right: number; top: number; bottom: number }> => {
+  await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+  return page.evaluate((was) => {
+    const canvas = document.querySelector<HTMLCanvasElement>('#sheet');
+    const pen = canvas?.getContext('2d');
+    if (!canvas || !pen) throw new Error('no sheet');
+    const { data, width, height } = pen.getImageData(0, 0, canvas.width, canvas.height);
+    const k = canvas.clientWidth / width;
+    const box = { count: 0, left: width, right: 0, top: height, bottom: 0 };
+    const grey = (i: number): string => ((data[4 * i + 3] ?? 0) > 60 ? 'x' : ' ');
+    const pixels: string[] = [];
+    for (let i = 0; i < width * height; i++) {
+      const g = grey(i);
+      pixels.push(g);
+      if (was === null || was[i] === g) continue;
+      box.count++;
+      box.left = Math.min(box.left, (i % width) * k);
+      box.right = Math.max(box.right, (i % width) * k);
+      box.top = Math.min(box.top, Math.floor(i / width) * k);
+      box.bottom = Math.max(box.bottom, Math.floor(i / width) * k);
+    }
+    return { pixels: pixels.join(''), ...box };
+  }, before?.pixels ?? null);
+};
+
 const NO_UNIT = drawingSvg(
   '<path d="M0 0H50V20H0Z"/><path d="M15 10C15 13 10 13 10 10S15 7 15 10Z"/><text>A</text><image/><text>B</text>',
   'viewBox="0 0 60 30"',
@@ -186,15 +221,31 @@ describe('a drawing that is brought in', () => {
     expect(await page.getByLabel('Dimension body', { exact: true }).inputValue()).toBe('2.75');
   });
 
-  test('that is not plain is named, and can be laid under the sheet instead', async () => {
+  test('that is not plain is named, and can be laid under the sheet instead, true to size', async () => {
     const page = await desk();
+    await page.getByRole('button', { name: 'New', exact: true }).click();
+    await page.getByLabel('in mm').check();
+    await page.getByRole('button', { name: 'Begin' }).click();
+    await expect.poll(() => heading(page)).toBe('New part');
     await spread(page);
-    await bringIn(page, 'oval.svg', drawingSvg('<ellipse cx="30" cy="20" rx="25" ry="10"/>'));
+    await bringIn(page, 'oval.svg', drawingSvg('<ellipse cx="130" cy="20" rx="25" ry="14"/>'));
     await card(page).getByText('is not plainly made of round ends').waitFor();
     expect(await card(page).getByRole('button', { name: 'Take it' }).count()).toBe(0);
+    const bare = await inkRows(page);
     await card(page).getByRole('button', { name: 'Lay it under the sheet' }).click();
     await page.getByText('Under the sheet: oval.svg').waitFor();
-    expect(await heading(page)).toBe('Vent latch lever');
+    expect(await heading(page)).toBe('New part');
+    // It lies about the middle of the bar, wider than it is high by its own measure.
+    await expect.poll(async () => (await inkRows(page, bare)).count).toBeGreaterThan(200);
+    const laid = await inkRows(page, bare);
+    const scale = await pixelsPerMm(page);
+    expect((laid.right - laid.left) / scale).toBeCloseTo(50, 0);
+    expect((laid.bottom - laid.top) / scale).toBeCloseTo(28, 0);
+    const handles = await Promise.all(
+      ['from', 'to'].map(async (which) => page.locator(`[data-cut="${which}"]`).boundingBox()),
+    );
+    const middle = handles.reduce((sum, h) => sum + (h?.x ?? 0) + (h?.width ?? 0) / 2, 0) / 2;
+    expect((laid.left + laid.right) / 2).toBeCloseTo(middle, -0.5);
   });
 
   test.each([
@@ -544,18 +595,6 @@ describe('a picture under the sheet', () => {
     if (!red || !blue) throw new Error('the marks are not on the sheet');
     return { x: blue.x - red.x, y: blue.y - red.y };
   };
-  /** The sheet's scale, pixels per mm, by the ends of the section line, which lie on the bar's ends but for a margin. */
-  const pixelsPerMm = async (page: Page): Promise<number> => {
-    const at = async (which: string) => {
-      const handle = page.locator(`[data-cut="${which}"]`);
-      const label = (await handle.getAttribute('aria-label')) ?? '';
-      const box = await handle.boundingBox();
-      return { mm: Number(/at (-?[\d.]+),/.exec(label)?.[1]), px: (box?.x ?? 0) + (box?.width ?? 0) / 2 };
-    };
-    const [from, to] = [await at('from'), await at('to')];
-    return (to.px - from.px) / (to.mm - from.mm);
-  };
-
   test('is scaled by two points and their true distance, with the mouse', async () => {
     const page = await desk();
     await laid(page);

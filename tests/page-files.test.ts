@@ -15,11 +15,6 @@ beforeAll(async () => {
   served = await servePage();
   browser = await openBrowser();
   page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
-  // A browser without file dialogs of its own: files are downloaded.
-  await page.addInitScript(() => {
-    Reflect.deleteProperty(window, 'showOpenFilePicker');
-    Reflect.deleteProperty(window, 'showSaveFilePicker');
-  });
   await page.goto(served.url);
   await openSample(page, 'Vent latch lever');
   await untilProven(page);

@@ -29,16 +29,8 @@ const DESK = { viewport: { width: 1440, height: 900 } };
 const person = async (): Promise<BrowserContext> => {
   const context = await browser.newContext(DESK);
   open.push(context);
-  await withoutDialogs(context);
   return context;
 };
-
-/** Files are downloaded, as in a browser without file dialogs for pages. */
-const withoutDialogs = (context: BrowserContext): Promise<unknown> =>
-  context.addInitScript(() => {
-    Reflect.deleteProperty(window, 'showOpenFilePicker');
-    Reflect.deleteProperty(window, 'showSaveFilePicker');
-  });
 
 const windowOf = async (context: BrowserContext): Promise<Page> => {
   const page = await context.newPage();
@@ -160,7 +152,6 @@ describe('a part that is being drawn', () => {
       const folder = mkdtempSync(join(tmpdir(), 'killed-'));
       try {
         let context = await openLasting(folder, DESK);
-        await withoutDialogs(context);
         let page = await windowOf(context);
         await openSample(page, 'Vent latch lever');
         for (const body of ['2.6', '2.7', '2.8', '2.9']) await dimension(page, 'body', body);
@@ -175,7 +166,6 @@ describe('a part that is being drawn', () => {
 
         context = await openLasting(folder, DESK);
         open.push(context);
-        await withoutDialogs(context);
         page = await windowOf(context);
         expect(await savedText(page)).toBe(changed({ body: 2.9 }));
       } finally {

@@ -32,7 +32,7 @@ export interface ReadDrawing {
   readonly messages: readonly string[];
   /** The recognised part in plan as SVG. */
   readonly picture: string | null;
-  /** The drawing's own lines and arcs, to be drawn over; none when there are too many to be shown. */
+  /** The drawing's own lines and arcs about its middle, to be drawn over; none when there are too many to be shown. */
   readonly lines: readonly Segment[];
 }
 

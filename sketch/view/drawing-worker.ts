@@ -5,7 +5,8 @@ import { readSvg } from '../exchange/svg-in.ts';
 import { writeSvg } from '../exchange/svg-out.ts';
 import { readPart } from '../part/document.ts';
 import type { PartDocument } from '../part/schema.ts';
-import { segmentBox } from '../shape/segment.ts';
+import type { Point } from '../shape/point.ts';
+import { type Segment, segmentBox } from '../shape/segment.ts';
 import type { DrawingAnswer, DrawingAsk, DrawingReply } from './drawing-answers.ts';
 
 /** Reads drawings away from the page, so that a long file does not stop the drawing hand. */
@@ -61,8 +62,18 @@ const recognised = (drawing: Drawing, said: readonly string[]): DrawingAnswer =>
     areaOff: made.areaOff,
     messages: [...said, ...made.findings.filter((f) => f.code !== 'drawing-left-out').map((f) => f.message)],
     picture: made.document ? pictureOf(made.document) : null,
-    lines: drawing.strokes.length > MOST_LINES ? [] : drawing.strokes.map((s) => s.segment),
+    lines:
+      drawing.strokes.length > MOST_LINES
+        ? []
+        : drawing.strokes.map((s) => moved(s.segment, -(across[0] + across[1]) / 2, -(up[0] + up[1]) / 2)),
   };
+};
+
+const moved = (s: Segment, dx: number, dy: number): Segment => {
+  const by = (p: Point): Point => ({ x: p.x + dx, y: p.y + dy });
+  return s.kind === 'line'
+    ? { ...s, from: by(s.from), to: by(s.to) }
+    : { ...s, from: by(s.from), to: by(s.to), centre: by(s.centre) };
 };
 
 const ENDLESS: readonly [number, number] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];

@@ -1,4 +1,5 @@
 import { signal } from '@preact/signals';
+import { drawerOpen } from './stage.ts';
 
 /** A line at the head of the job card: something the page has to say that nobody asked for. */
 export interface Notice {
@@ -21,6 +22,8 @@ export const notices = signal<readonly Notice[]>([]);
 export const tell = (notice: Notice): void => {
   const others = notices.peek().filter((n) => n.about !== notice.about);
   notices.value = [...others, notice];
+  // On a phone the card is a drawer: what endangers work must not wait in it.
+  if (notice.grave) drawerOpen.value = true;
 };
 
 export const takeDown = (about: string): void => {

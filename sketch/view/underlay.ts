@@ -55,7 +55,7 @@ export const layUnder = async (file: File, bar: Bar | null): Promise<Edit> => {
   return { ok: true };
 };
 
-/** Lays the lines of a drawing under the sheet, true to size, about its own zero. */
+/** Lays the lines of a drawing, given about its middle, under the sheet, true to size. */
 export const layLinesUnder = (
   name: string,
   lines: readonly Segment[],
