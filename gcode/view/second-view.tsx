@@ -172,7 +172,7 @@ const Outside = ({ drawing, sheet, view, width, height }: OutsideProps) => {
           label={`The finished part ${words}`}
         />
         <figcaption>
-          <span>{words}</span>
+          {view === 'edge' && <span>the {side}</span>}
           <SecondViewChoice />
         </figcaption>
       </figure>
