@@ -20,14 +20,18 @@ export const tableCsv = (plan: Plan, part: Pick<Part, 'unit'>): string => {
     figure(row.at.z, unit),
     words([row.about, row.note].filter((s) => s !== '').join('; ')),
   ]);
-  return [head, ...lines].map((cells) => `${cells.map(quoted).join(',')}\r\n`).join('');
+  return csvText([head, ...lines]);
 };
+
+/** Rows of cells as comma-separated values by RFC 4180. */
+export const csvText = (rows: readonly (readonly string[])[]): string =>
+  rows.map((cells) => `${cells.map(quoted).join(',')}\r\n`).join('');
 
 /**
  * Words that no spreadsheet will take for a formula: those that begin like one get an apostrophe in front. Control
  * characters become spaces. Figures do not pass through here, so a minus stays a minus.
  */
-const words = (text: string): string => {
+export const words = (text: string): string => {
   const plain = text.replace(/\p{Cc}+/gu, ' ').trim();
   return /^[=+\-@]/.test(plain) ? `'${plain}` : plain;
 };
