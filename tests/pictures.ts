@@ -49,7 +49,12 @@ const stages = async (
   for (const { file, stage } of STAGES) {
     await goTo(page, stage);
     if (stage === 'Cut') await showWeb(page);
-    if (stage !== 'Prove') await shoot(page, `${file}${suffix}`);
+    if (stage === 'Prove') continue;
+    await shoot(page, `${file}${suffix}`);
+    if (stage !== 'Draw') continue;
+    await page.getByLabel('What the second view shows').selectOption('edge');
+    await shoot(page, `${file}-edge${suffix}`);
+    await page.getByLabel('What the second view shows').selectOption('section');
   }
   await openSample(page, WITH_FINDINGS);
   await untilProven(page);
@@ -69,7 +74,7 @@ const phone = async (browser: Browser, url: string): Promise<void> => {
   for (const { file, stage } of STAGES) {
     await goTo(page, stage);
     if (stage === 'Cut') await showWeb(page);
-    await shoot(page, stage === 'Cut' ? 'phone' : `${file}-390`);
+    await shoot(page, `${file}-390`);
   }
   await goTo(page, 'Cut');
   await drawer(page);
