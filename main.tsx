@@ -1,6 +1,7 @@
 import { computed, effect, untracked } from '@preact/signals';
 import { render } from 'preact';
 import { hasErrors } from './gcode/chain.ts';
+import { isAtMachine } from './gcode/view/at-machine.tsx';
 import { createBench } from './gcode/view/bench.ts';
 import { Desk } from './gcode/view/desk.tsx';
 import { inkSheet } from './gcode/view/ink-sheet.ts';
@@ -82,7 +83,7 @@ const show = (index: number): void => {
 const cover = (): void => {
   sheet.viewport.value = {
     ...sheet.viewport.peek(),
-    covered: coveredBy(window.innerWidth, window.innerHeight),
+    covered: coveredBy(window.innerWidth, window.innerHeight, isAtMachine.peek()),
   };
 };
 window.addEventListener('resize', () => {
@@ -90,6 +91,13 @@ window.addEventListener('resize', () => {
   showAll();
 });
 cover();
+effect(() => {
+  isAtMachine.value;
+  untracked(() => {
+    cover();
+    showAll();
+  });
+});
 
 // A part that is opened is laid in the middle; a bar that changes under an edit keeps its place.
 let openedName = '';

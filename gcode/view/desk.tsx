@@ -25,6 +25,7 @@ import { HoldPanel } from '../../toolpath/view/hold-panel.tsx';
 import { shownSetup, shownStill } from '../../toolpath/view/showing.ts';
 import type { Still } from '../../toolpath/view/work.ts';
 import { hasErrors } from '../chain.ts';
+import { AtMachine, isAtMachine, machineSetup } from './at-machine.tsx';
 import type { Bench } from './bench.ts';
 import { FindingMarks } from './finding-marks.tsx';
 import { marksOf } from './marks.ts';
@@ -50,17 +51,29 @@ export interface DeskProps {
  * Everything that lies on the sheet: the rail, the job card, the side section and the pass strip. Each piece reads the
  * signals that it shows, so that a step of the film does not lay the whole desk anew.
  */
-export const Desk = (p: DeskProps) => (
-  <>
-    <Rail {...p} />
-    <Loupe sheet={p.sheet} onFit={p.onFit} />
-    <DrawTools {...p} />
-    <Marks {...p} />
-    <SecondView {...p} />
-    <Strip {...p} />
-    <Card {...p} />
-  </>
-);
+export const Desk = (p: DeskProps) => {
+  if (isAtMachine.value && p.bench.work.value) {
+    return (
+      <AtMachine
+        key={machineSetup.value}
+        work={p.bench.work.value}
+        stills={p.stills.value}
+        onShow={p.onShow}
+      />
+    );
+  }
+  return (
+    <>
+      <Rail {...p} />
+      <Loupe sheet={p.sheet} onFit={p.onFit} />
+      <DrawTools {...p} />
+      <Marks {...p} />
+      <SecondView {...p} />
+      <Strip {...p} />
+      <Card {...p} />
+    </>
+  );
+};
 
 /** What lies on the sheet while one draws: the pencil case, the figures of what is drawn or picked, the handles. */
 const DrawTools = ({ store, sheet, drafting, acts, drawing }: DeskProps) => {

@@ -17,11 +17,13 @@ import type { Drafting } from '../../sketch/view/drafting.ts';
 import { stage } from '../../sketch/view/stage.ts';
 import type { Store } from '../../sketch/view/store.ts';
 import { placement, underlay } from '../../sketch/view/underlay.ts';
+import { toPart } from '../../toolpath/route/frame.ts';
 import { inkDatum, inkHold } from '../../toolpath/view/hold-ink.ts';
-import { inkMoves, inkPickedMove } from '../../toolpath/view/move-ink.ts';
+import { inkCutter, inkMoves, inkPickedMove } from '../../toolpath/view/move-ink.ts';
 import { shownSetup } from '../../toolpath/view/showing.ts';
 import { inkStock } from '../../toolpath/view/stock-ink.ts';
 import type { Still } from '../../toolpath/view/work.ts';
+import { machineStop } from './at-machine.tsx';
 import type { Bench } from './bench.ts';
 import { pickedLine } from './picking.ts';
 
@@ -90,6 +92,10 @@ export const inkSheet = ({ sheet, store, drafting, bench, drawing, still }: Inki
       kept: keptOnSheet(sheet),
       ...(under ? { only: chosen } : {}),
     });
+  });
+  sheet.addLayer((pen) => {
+    const stop = machineStop.value;
+    if (stop) inkCutter(pen, toPart(stop.still.setup.frame, stop.row.at), stop.still.step.cutter.diameter);
   });
   sheet.addLayer((pen) => {
     const construction = drafting.construction.value;

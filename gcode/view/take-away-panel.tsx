@@ -7,6 +7,7 @@ import { proofJson } from '../proof/json.ts';
 import { partSvg } from '../sheet/part-svg.ts';
 import { sheetHtml } from '../sheet/sheet.ts';
 import { tableCsv } from '../table/csv.ts';
+import { machineSetup } from './at-machine.tsx';
 import type { Bench } from './bench.ts';
 import { pickedLine } from './picking.ts';
 import { printHtml } from './print-sheet.ts';
@@ -47,6 +48,17 @@ export const TakeAwayPanel = (p: TakeAwayProps) => {
       <h3>Coordinate table</h3>
       {p.still && <TablePreview work={work} still={p.still} />}
       <div class="save-row">
+        {work.plan.setups.map(({ setup }) => (
+          <button
+            key={setup.number}
+            type="button"
+            onClick={() => {
+              machineSetup.value = setup.number;
+            }}
+          >
+            Go to the machine, setup {setup.number}
+          </button>
+        ))}
         <button
           type="button"
           onClick={() => saveText(`${stem}-table.csv`, tableCsv(work.plan, work.part), 'text/csv')}

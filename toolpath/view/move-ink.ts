@@ -1,5 +1,6 @@
 import type { Stroke } from '../../sketch/canvas/ink.ts';
 import type { Pen } from '../../sketch/canvas/pen.ts';
+import type { Point } from '../../sketch/shape/point.ts';
 import type { Segment } from '../../sketch/shape/segment.ts';
 import type { PassKind } from '../passes/pass.ts';
 import { type Stroke as Motion, strokeInPart } from '../removal/stroke.ts';
@@ -55,6 +56,11 @@ export const inkPickedMove = (pen: Pen, motion: Motion, frame: Frame, diameter: 
     if (segment.kind === 'line')
       pen.arrow(tip, Math.atan2(tip.y - before.y, tip.x - before.x), 'warning', 16);
   }
-  pen.circle(end, diameter / 2, { role: 'warning', weight: 'thin', dash: 'hidden' });
-  pen.dot(pen.at(end), 4, 'warning');
+  inkCutter(pen, end, diameter);
+};
+
+/** The cutter where it stands, seen along the spindle. */
+export const inkCutter = (pen: Pen, at: Point, diameter: number): void => {
+  pen.circle(at, diameter / 2, { role: 'warning', weight: 'thin', dash: 'hidden' });
+  pen.dot(pen.at(at), 4, 'warning');
 };

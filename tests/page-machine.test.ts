@@ -1,0 +1,123 @@
+import { readFileSync } from 'node:fs';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { planPart } from '../gcode/chain.ts';
+import { figure } from '../gcode/table/figures.ts';
+import { setupRows } from '../gcode/table/rows.ts';
+import { standardProfile } from '../toolpath/machine/default-profile.ts';
+import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+
+/** Beside the machine, on a phone: from the first stop to the last, with ticks that stay. */
+
+let served: Served;
+let browser: Browser;
+
+beforeAll(async () => {
+  served = await servePage();
+  browser = await openBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+  await served?.close();
+});
+
+const SAMPLE = 'Shutter link';
+
+const openPhone = async (): Promise<Page> => {
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true });
+  const page = await context.newPage();
+  await page.goto(served.url);
+  return page;
+};
+
+const toMachine = async (page: Page): Promise<void> => {
+  await goTo(page, 'Take away');
+  const button = page.getByRole('button', { name: 'Go to the machine, setup 1' });
+  if (!(await button.isVisible())) await page.locator('.drawer-handle').click();
+  await button.click();
+  await page.locator('.at-machine').waitFor();
+};
+
+const plan = () => {
+  const planned = planPart(readFileSync('samples/shutter-link.json', 'utf8'), { profile: standardProfile });
+  if (!planned.ok) throw new Error('the sample cannot be planned');
+  return setupRows(planned.plan.setups[0]!, 'mm');
+};
+
+const figuresOn = (page: Page): Promise<readonly string[]> =>
+  page.locator('.machine-figures [data-axis] dd:not(.by)').allTextContents();
+
+test('every stop of the table is shown in order, ticked by a thumb or a pedal, and the ticks outlast a reload', async () => {
+  const page = await openPhone();
+  await page.locator('.drawer-handle').click();
+  await openSample(page, SAMPLE);
+  await untilProven(page);
+  await toMachine(page);
+  const rows = plan();
+  const seen: (readonly string[])[] = [];
+  for (let i = 0; i < rows.length; i++) {
+    seen.push(await figuresOn(page));
+    if (i === 3) {
+      // A reload in the middle: the page comes back to the same part, and to the first stop that is not done.
+      await page.reload();
+      await untilProven(page);
+      await toMachine(page);
+      expect(await page.locator('[data-stops-done]').textContent()).toContain(`3 of ${rows.length}`);
+      expect(await figuresOn(page)).toEqual(seen[3]);
+    }
+    // A pedal sends page keys; a thumb presses the button.
+    if (i % 2 === 0) await page.keyboard.press('PageDown');
+    else await page.locator('[data-done]').tap();
+  }
+  expect(seen).toEqual(
+    rows.map((r) => [figure(r.at.x, 'mm'), figure(r.at.y, 'mm'), figure(r.at.z, 'mm')].map(minus)),
+  );
+  expect(await page.locator('[data-stops-done]').textContent()).toContain(
+    `${rows.length} of ${rows.length} done`,
+  );
+  // Back does not take a tick away.
+  await page.keyboard.press('PageUp');
+  expect(await page.locator('[data-stops-done]').textContent()).toContain(`${rows.length} of`);
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'save the log' }).click(),
+  ]);
+  const log = readFileSync(await download.path(), 'utf8')
+    .trim()
+    .split('\r\n');
+  expect(log).toHaveLength(rows.length + 1);
+  for (const line of log.slice(1)) expect(line).toMatch(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d/);
+  await page.getByRole('button', { name: 'back to the desk' }).click();
+  await page.locator('.rail').waitFor();
+  await page.context().close();
+});
+
+/** Figures are set as on paper, with a true minus. */
+const minus = (text: string): string => text.replace('-', '−');
+
+test('nothing at the machine is cut off or too small for a thumb on a phone', async () => {
+  const page = await openPhone();
+  await page.locator('.drawer-handle').click();
+  await openSample(page, SAMPLE);
+  await untilProven(page);
+  await toMachine(page);
+  await page.keyboard.press('PageDown');
+  const boxes = await page.locator('.machine-keys button').evaluateAll((all) =>
+    all.map((b) => {
+      const r = b.getBoundingClientRect();
+      return { height: r.height, right: r.right, bottom: r.bottom };
+    }),
+  );
+  expect(boxes).toHaveLength(2);
+  for (const b of boxes) {
+    expect(b.height).toBeGreaterThanOrEqual(64);
+    expect(b.right).toBeLessThanOrEqual(390);
+    expect(b.bottom).toBeLessThanOrEqual(844);
+  }
+  const size = await page
+    .locator('.machine-figures dd')
+    .first()
+    .evaluate((d) => Number.parseFloat(getComputedStyle(d).fontSize));
+  expect(size).toBeGreaterThanOrEqual(56);
+  await page.context().close();
+});
