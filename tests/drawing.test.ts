@@ -455,3 +455,34 @@ test('what the samples have not is measured and driven as well', () => {
   const round = all.find((d) => d.text === '⌀15')!;
   expect(measuredValue(ODD, round.measures!)).toBe(15);
 });
+
+test('of a plate with hundreds of holes the sizes are drawn, and no more than can be read', () => {
+  const holes = Array.from({ length: 400 }, (_, i) => ({
+    ...samplePart('shutter-link').holes[0]!,
+    name: `hole ${i}`,
+    centre: { x: (i % 20) * 8 + Math.sin(i), y: Math.floor(i / 20) * 8 + Math.cos(i) },
+  }));
+  const corners = [
+    { x: -6, y: -6 },
+    { x: 170, y: -6 },
+    { x: 170, y: 170 },
+    { x: -6, y: 170 },
+  ];
+  const part: Part = {
+    ...samplePart('shutter-link'),
+    ends: [],
+    arms: [],
+    slots: [],
+    holes,
+    plates: [{ name: 'plate', corners, cornerRadius: 0 }],
+  };
+  const drawing = { part, outline: outlineOf(part) };
+  expect(dimensionsOf(part, drawing.outline).length).toBeGreaterThan(700);
+  const all = placedDimensions(cameraOn(part), viewport, drawing, { widthOf: lettering });
+  expect(all.length).toBeLessThanOrEqual(60);
+  const texts = all.map((d) => d.dimension.text);
+  expect(texts).toContain('400 × ⌀4 reamed through');
+  // A picked hole is drawn with all that is said of it.
+  const one = placedDimensions(cameraOn(part), viewport, drawing, { widthOf: lettering, only: ['hole 399'] });
+  expect(one.length).toBe(3);
+});

@@ -107,8 +107,10 @@ const place = (
   { kept = [], only, widthOf = letteringWidth }: DimensionOptions,
 ): readonly PlacedDimension[] => {
   const at = (p: Point): Point => toScreen(camera, v, p);
-  const wanted = dimensionsOf(part, outline).filter(
-    (d) => only === undefined || featuresOf(d).some((name) => only.includes(name)),
+  const wanted = mostNeeded(
+    dimensionsOf(part, outline).filter(
+      (d) => only === undefined || featuresOf(d).some((name) => only.includes(name)),
+    ),
   );
   const placed = placeDimensions(
     wanted.map((d) => askedOf(d, camera, v)),
@@ -128,6 +130,16 @@ const place = (
     },
   );
   return placed.map((p, i) => ({ dimension: wanted[i]!, placed: p, box: boxOf(p.label) }));
+};
+
+/** More measures than this can neither be read nor placed while one looks on. */
+const MOST = 60;
+
+/** Of a part with hundreds of holes: sizes and angles before the places of this and that. */
+const mostNeeded = (all: readonly Dimension[]): readonly Dimension[] => {
+  if (all.length <= MOST) return all;
+  const isSize = (d: Dimension): boolean => d.kind !== 'linear' || d.overall === true;
+  return [...all.filter(isSize), ...all.filter((d) => !isSize(d))].slice(0, MOST);
 };
 
 /** A measure with its places in pixels, on a sheet that may lie turned over. */

@@ -1,6 +1,6 @@
 import { angleOf, dot, type Point, polar, scale, subtract } from '../shape/point.ts';
 import { isSmooth, NOTHING, type Region, segmentsOf } from '../shape/region.ts';
-import { radiusOf, type Segment } from '../shape/segment.ts';
+import { radiusOf, type Segment, segmentBox } from '../shape/segment.ts';
 import { crossings } from '../shape/spans.ts';
 import type { Slab, Solid } from './solid.ts';
 
@@ -96,13 +96,29 @@ const stackOf = (slab: Slab, across: Point, into: Point): Stack => {
     ...cornersOf(slab.region, across, into),
     ...segments.flatMap((segment) => turnings(segment, across)),
   ].map((p) => ({ s: dot(p, across), depth: dot(p, into) }));
+  const spans = segments.map((segment) => {
+    const { min, max } = segmentBox(segment);
+    const ends = [dot(min, across), dot(max, across)];
+    return { segment, low: Math.min(...ends) - SAME, high: Math.max(...ends) + SAME };
+  });
+  const looked = new Map<number, readonly number[]>();
   const all = [...edges.map((e) => e.s), ...segments.map((segment) => dot(segment.from, across))];
   return {
     slab,
     edges,
     stops: steps(all),
-    depthsAt: (s) =>
-      segments.flatMap((segment) => crossings(segment, scale(across, s), into)).sort((a, b) => a - b),
+    depthsAt: (s) => {
+      const known = looked.get(s);
+      if (known) return known;
+      const depths: number[] = [];
+      for (const { segment, low, high } of spans) {
+        if (s < low || s > high) continue;
+        depths.push(...crossings(segment, scale(across, s), into));
+      }
+      depths.sort((p, q) => p - q);
+      looked.set(s, depths);
+      return depths;
+    },
   };
 };
 
@@ -209,8 +225,8 @@ interface Sorted {
 const mergedByPlace = (edges: readonly Judged[]): Sorted => {
   const visible: SideLine[] = [];
   const hidden: SideLine[] = [];
-  for (const s of steps(edges.map((e) => e.from.s))) {
-    const own = edges.filter((e) => Math.abs(e.from.s - s) <= 2 * SAME);
+  for (const own of inColumns(edges)) {
+    const { s } = own[0]!.from;
     const heights = steps(own.flatMap((e) => [e.from.z, e.to.z]));
     const judge = (seen: boolean) => (z: number) => {
       const here = own.filter((e) => e.from.z < z && z < e.to.z);
@@ -224,4 +240,15 @@ const mergedByPlace = (edges: readonly Judged[]): Sorted => {
     hidden.push(...stretches(heights, judge(false)).map(line));
   }
   return { visible, hidden };
+};
+
+/** Edges put together by their place across the view. */
+const inColumns = (edges: readonly Judged[]): readonly (readonly Judged[])[] => {
+  const groups: Judged[][] = [];
+  for (const edge of [...edges].sort((a, b) => a.from.s - b.from.s)) {
+    const last = groups.at(-1);
+    if (last && edge.from.s - last.at(-1)!.from.s <= SAME) last.push(edge);
+    else groups.push([edge]);
+  }
+  return groups;
 };
