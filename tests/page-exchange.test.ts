@@ -1,4 +1,6 @@
 import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { AxeResults } from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { writeDxf } from '../sketch/exchange/dxf-out.ts';
@@ -686,4 +688,42 @@ describe('a picture under the sheet', () => {
     expect(await said.textContent()).toMatch(/cannot be read as a picture.*untouched/);
     expect(await page.getByRole('region', { name: 'The picture under the sheet' }).count()).toBe(0);
   });
+});
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+/** What axe finds, but for targets that stand close on the drawing: tests/page-axe.test.ts weighs these. */
+const violations = async (page: Page): Promise<readonly string[]> => {
+  if (!(await page.evaluate(() => 'axe' in window))) await page.evaluate(AXE);
+  const results = (await page.evaluate(
+    "axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'best-practice'] })",
+  )) as AxeResults;
+  return results.violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target.join(' ')).join(', ')}`);
+};
+
+test.each(['light', 'dark'] as const)('axe finds nothing on the way in and out, %s', async (colorScheme) => {
+  const page = await desk();
+  await page.emulateMedia({ colorScheme });
+  const found: string[] = [];
+  const look = async (where: string): Promise<void> => {
+    found.push(...(await violations(page)).map((v) => `${where}: ${v}`));
+  };
+  await spread(page);
+  await look('bring in, take out');
+  await page.getByRole('button', { name: 'New', exact: true }).click();
+  await look('a new part');
+  await page.getByRole('button', { name: 'Not now' }).click();
+  await dimension(page, 'body', '2.75');
+  await page.getByLabel('Open a sample').selectOption('Winch bell crank');
+  await look('a question');
+  await page.getByRole('button', { name: 'Keep this one' }).click();
+  await bringIn(page, 'bracket.svg', NO_UNIT);
+  await card(page).getByLabel('Unit of the drawing').selectOption('1');
+  await card(page).locator('[data-became]').waitFor();
+  await look('a drawing');
+  await card(page).getByRole('button', { name: 'Lay it under the sheet' }).click();
+  await look('under the sheet');
+  await page.getByRole('button', { name: 'Scale by two points' }).click();
+  await look('two points');
+  expect(found).toEqual([]);
 });

@@ -117,7 +117,7 @@ const PointMark = ({ sheet, held, which }: PairProps & { readonly which: 'first'
       type="button"
       class={`under-point${held.next === which ? ' under-point-next' : ''}`}
       style={{ left: `${at.x}px`, top: `${at.y}px` }}
-      aria-label={`${which === 'first' ? 'First' : 'Second'} point of the known distance. Arrow keys move it.`}
+      aria-label={`Point ${which === 'first' ? 1 : 2} of the known distance. Arrow keys move it.`}
       data-under-point={which}
       onPointerDown={(e) => {
         dragged.current = true;

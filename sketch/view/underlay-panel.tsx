@@ -23,7 +23,7 @@ export const UnderlayPanel = ({ unit }: { readonly unit: Unit }) => {
   if (!under) return null;
   return (
     <section class="under-panel" aria-label="The picture under the sheet">
-      <h3>
+      <h2>
         <span class="under-name">Under the sheet: {under.subject.name}</span>
         <button
           type="button"
@@ -33,7 +33,7 @@ export const UnderlayPanel = ({ unit }: { readonly unit: Unit }) => {
         >
           remove
         </button>
-      </h3>
+      </h2>
       {hold.value === null || hold.value === 'move' ? (
         <Lying under={under} unit={unit} />
       ) : (
