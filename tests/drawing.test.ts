@@ -12,7 +12,7 @@ import {
 import { dimensionsOf, figure } from '../sketch/canvas/dimensions.ts';
 import { askedOf, placedDimensions } from '../sketch/canvas/draw-dimensions.ts';
 import { type Placed, placeDimensions } from '../sketch/canvas/placement.ts';
-import { outlineOfPatches, sectionOfSolid } from '../sketch/canvas/section.ts';
+import { outlineOfPatches, sectionOfSolid, threadsInSection } from '../sketch/canvas/section.ts';
 import { getIn, type Json, type JsonObject, setIn } from '../sketch/draft/json.ts';
 import { measuredValue } from '../sketch/draft/measure.ts';
 import { readPart } from '../sketch/part/document.ts';
@@ -485,4 +485,19 @@ test('of a plate with hundreds of holes the sizes are drawn, and no more than ca
   // A picked hole is drawn with all that is said of it.
   const one = placedDimensions(cameraOn(part), viewport, drawing, { widthOf: lettering, only: ['hole 399'] });
   expect(one.length).toBe(3);
+});
+
+test('a thread that is cut through has its outside in the section, as deep as it is tapped', () => {
+  const part = samplePart('damper-yoke');
+  const cut = { from: { x: -5, y: 0 }, to: { x: 80, y: 0 } };
+  // 4 BA is 3.6 over its crests (BS 93, value from memory); at x = 22, 7 deep from the front of 10.
+  const lines = threadsInSection(part, cut);
+  expect(lines.map((l) => [l.from.s, l.from.z, l.to.z])).toEqual([
+    [expect.closeTo(5 + 22 - 1.8, 6), 3, 10],
+    [expect.closeTo(5 + 22 + 1.8, 6), 3, 10],
+  ]);
+  // Cut a millimetre off its axis the chord is narrower; beside it there is none.
+  const off = threadsInSection(part, { from: { x: -5, y: 1 }, to: { x: 80, y: 1 } });
+  expect(off[1]!.from.s - off[0]!.from.s).toBeCloseTo(2 * Math.sqrt(1.8 ** 2 - 1), 6);
+  expect(threadsInSection(part, { from: { x: -5, y: 2 }, to: { x: 80, y: 2 } })).toEqual([]);
 });

@@ -1,7 +1,7 @@
 import { toScreen } from '../../sketch/canvas/camera.ts';
 import { figure } from '../../sketch/canvas/dimensions.ts';
 import { barRegion, type Drawing } from '../../sketch/canvas/draw-part.ts';
-import { type CutLine, sectionOfSolid } from '../../sketch/canvas/section.ts';
+import { type CutLine, sectionOfSolid, threadsInSection } from '../../sketch/canvas/section.ts';
 import type { Sheet } from '../../sketch/canvas/sheet.ts';
 import { type SideMarks, sideMarksOf } from '../../sketch/part/side-marks.ts';
 import { type Side, type SideView, sideViewOf } from '../../sketch/part/side-view.ts';
@@ -54,6 +54,7 @@ const sectionFrame = (p: DeskProps): SectionFrame | null => {
   if (lastFrame?.drawing !== d || lastFrame.cut !== cut) {
     const frame = {
       wanted: sectionOfSolid(d.solid, cut),
+      threads: threadsInSection(d.part, cut),
       length: Math.max(1, Math.hypot(cut.to.x - cut.from.x, cut.to.y - cut.from.y)),
       low: 0,
       high: d.part.bar.thickness,

@@ -1,5 +1,8 @@
+import type { Part } from '../part/part.ts';
+import { spanOf } from '../part/side-marks.ts';
 import type { Solid } from '../part/solid.ts';
 import type { Point } from '../shape/point.ts';
+import { disc } from '../shape/region.ts';
 import { spansInside } from '../shape/spans.ts';
 
 /** A line across the part at which it is cut through and looked at from the side, mm. */
@@ -26,6 +29,16 @@ export const sectionOfSolid = (solid: Solid, cut: CutLine): readonly SectionPatc
       top: slab.top,
     })),
   );
+
+/** ISO 6410-1: the outside of a thread that is cut through, as thin lines beside its core. */
+export const threadsInSection = (part: Part, cut: CutLine): readonly SectionLine[] =>
+  part.holes.flatMap((hole) => {
+    if (hole.purpose !== 'tapped') return [];
+    const { bottom, top } = spanOf(part, hole);
+    return spansInside(disc(hole.centre, hole.major / 2), cut.from, cut.to)
+      .flat()
+      .map((s): SectionLine => ({ from: { s, z: bottom }, to: { s, z: top } }));
+  });
 
 /** A line between two places of a section: distance along the cut, and height, mm. */
 export interface SectionLine {

@@ -63,7 +63,8 @@ interface Span {
   readonly top: number;
 }
 
-const spanOf = (part: Part, h: Hole): Span => within(part, h.centre, h.depth, h.from);
+/** Between which heights a hole has walls, mm. */
+export const spanOf = (part: Part, h: Hole): Span => within(part, h.centre, h.depth, h.from);
 
 /** Between which heights a cut has walls: within the part's own two surfaces there. */
 const within = (part: Part, at: Point, depth: number | null, face: 'front' | 'back'): Span => {

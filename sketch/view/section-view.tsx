@@ -1,5 +1,5 @@
 import { useId } from 'preact/hooks';
-import { outlineOfPatches, type SectionPatch } from '../canvas/section.ts';
+import { outlineOfPatches, type SectionLine, type SectionPatch } from '../canvas/section.ts';
 
 export interface SectionPicture {
   /** Metal that stands, distances along the line and heights, mm. */
@@ -8,6 +8,8 @@ export interface SectionPicture {
   readonly web: readonly SectionPatch[];
   /** The finished part, drawn thin over it. */
   readonly wanted: readonly SectionPatch[];
+  /** Its threads' outsides. */
+  readonly threads: readonly SectionLine[];
   /** What is drawn whole: the line's length and the heights between which the bar lies, mm. */
   readonly length: number;
   readonly low: number;
@@ -87,13 +89,13 @@ export const SectionView = ({ picture, under, width, height, label, small }: Sec
         </g>
       ))}
       {!small &&
-        outlineOfPatches(picture.wanted).map((l) => {
+        [...outlineOfPatches(picture.wanted), ...picture.threads].map((l) => {
           const a = place(l.from);
           const b = place(l.to);
           return (
             <line
               key={`${a.x},${a.y},${b.x},${b.y}`}
-              class="section-wanted"
+              class={picture.threads.includes(l) ? 'section-thread' : 'section-wanted'}
               x1={a.x}
               y1={a.y}
               x2={b.x}
