@@ -24,6 +24,7 @@ import { stage } from './sketch/view/stage.ts';
 import { createStore } from './sketch/view/store.ts';
 import type { Sample } from './sketch/view/title-block.tsx';
 import { UnderlayHand } from './sketch/view/underlay-hand.tsx';
+import { bringMachineBack, type MachineFile, machine } from './toolpath/view/machine-shop.ts';
 import { shownSetup, shownStill } from './toolpath/view/showing.ts';
 import { stillsOf } from './toolpath/view/work.ts';
 
@@ -35,6 +36,19 @@ const files = import.meta.glob<string>(['./samples/*.json', '!./samples/*.schema
 const samples = Object.values(files).map(
   (text): Sample => ({ name: (JSON.parse(text) as { name: string }).name, text }),
 );
+
+const machineFiles = import.meta.glob<string>(
+  ['./samples/machines/*.json', '!./samples/machines/*.schema.json'],
+  {
+    query: '?raw',
+    import: 'default',
+    eager: true,
+  },
+);
+const machines = Object.values(machineFiles).map(
+  (text): MachineFile => ({ name: (JSON.parse(text) as { name: string }).name, text }),
+);
+bringMachineBack();
 
 const store = createStore();
 const bench = createBench();
@@ -123,12 +137,13 @@ let waiting = 0;
 effect(() => {
   const opened = store.opened.value;
   const shown = store.shown.value;
+  const profile = machine.value;
   if (!opened || !shown) return;
   clearTimeout(waiting);
   const take = (): void => {
     if (shown === opened && opened.wanting.length > 0) bench.rest();
     else if (shown === opened || !hasErrors(checkPart(shown.part)))
-      bench.take(JSON.stringify(shown.document));
+      bench.take(JSON.stringify(shown.document), profile);
   };
   waiting = window.setTimeout(take, shown === opened ? BREATH : REST);
 });
@@ -194,6 +209,7 @@ render(
     drafting={drafting}
     acts={acts}
     samples={samples}
+    machines={machines}
     drawing={drawing}
     stills={stills}
     onFit={showAll}

@@ -1,5 +1,6 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
 import type { CutLine } from '../../sketch/canvas/section.ts';
+import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import type { SectionStill } from '../../toolpath/view/film-pictures.ts';
 import { hasErrors, type PlannedPart } from '../chain.ts';
 import type { Proof } from '../proof/proof.ts';
@@ -18,7 +19,7 @@ export interface Bench {
   /** Counts finished plannings, so that a test can tell one from the next. */
   readonly made: ReadonlySignal<number>;
   /** Plans and proves the newest state of the part; whatever was under way is dropped. */
-  take(source: string): void;
+  take(source: string, machine: MachineProfile): void;
   /** Lets everything go: there is no whole part to work on. */
   rest(): void;
   /** Makes every pass's section along a line. */
@@ -140,7 +141,7 @@ export const createBench = (): Bench => {
     progress,
     failure,
     made,
-    take: (source) => {
+    take: (source, machine) => {
       ticket++;
       failure.value = null;
       progress.value = 'Planning …';
@@ -148,7 +149,7 @@ export const createBench = (): Bench => {
       prover = fresh(prover);
       planner.busy = true;
       layerBusy = false;
-      send(planner, { kind: 'plan', ticket, source });
+      send(planner, { kind: 'plan', ticket, source, machine });
     },
     rest: () => {
       ticket++;

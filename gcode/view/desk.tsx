@@ -22,6 +22,7 @@ import { applyRouteDocument } from '../../toolpath/route/document.ts';
 import { CutPanel } from '../../toolpath/view/cut-panel.tsx';
 import { FilmStrip } from '../../toolpath/view/film-strip.tsx';
 import { HoldPanel } from '../../toolpath/view/hold-panel.tsx';
+import type { MachineFile } from '../../toolpath/view/machine-shop.ts';
 import { shownSetup, shownStill } from '../../toolpath/view/showing.ts';
 import type { Still } from '../../toolpath/view/work.ts';
 import { hasErrors } from '../chain.ts';
@@ -41,6 +42,7 @@ export interface DeskProps {
   readonly drafting: Drafting;
   readonly acts: FeatureActs;
   readonly samples: readonly Sample[];
+  readonly machines: readonly MachineFile[];
   readonly drawing: { readonly value: Drawing | null };
   readonly stills: { readonly value: readonly Still[] };
   readonly onFit: () => void;
@@ -203,6 +205,7 @@ const Panel = (p: DeskProps) => {
         <HoldPanel
           store={store}
           work={work}
+          machines={p.machines}
           shown={shownSetup.value}
           onShow={(n) => {
             shownSetup.value = n;

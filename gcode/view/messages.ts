@@ -1,4 +1,5 @@
 import type { CutLine } from '../../sketch/canvas/section.ts';
+import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import type { SectionStill, StockPicture } from '../../toolpath/view/film-pictures.ts';
 import type { PlannedPart, ProgramFile } from '../chain.ts';
 import type { Proof } from '../proof/proof.ts';
@@ -9,8 +10,13 @@ import type { Motion } from '../reading/motion.ts';
  * back, and those of an older ticket are dropped.
  */
 export type Ask =
-  /** Plan, write and lay out the passes of a part, given as its file's text. */
-  | { readonly kind: 'plan'; readonly ticket: number; readonly source: string }
+  /** Plan, write and lay out the passes of a part, given as its file's text, for a machine. */
+  | {
+      readonly kind: 'plan';
+      readonly ticket: number;
+      readonly source: string;
+      readonly machine: MachineProfile;
+    }
   /** Every pass's section along a line. */
   | { readonly kind: 'film'; readonly ticket: number; readonly cut: CutLine }
   /** One pass's moves and the stock after it. */

@@ -55,7 +55,7 @@ self.onmessage = async (event: MessageEvent<Ask>): Promise<void> => {
 };
 
 const plan = async (ask: Extract<Ask, { kind: 'plan' }>): Promise<void> => {
-  const planned = planPart(ask.source);
+  const planned = planPart(ask.source, { profile: ask.machine });
   if (!planned.ok) throw new Error(planned.findings[0]?.message ?? 'the part cannot be read');
   answer({ kind: 'planned', ticket: ask.ticket, planned });
   await breathe();

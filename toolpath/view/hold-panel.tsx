@@ -1,12 +1,14 @@
 import { figure } from '../../sketch/canvas/dimensions.ts';
-import type { Finding } from '../../sketch/part/part.ts';
 import type { Json, JsonObject } from '../../sketch/draft/json.ts';
 import { getIn, setIn } from '../../sketch/draft/json.ts';
+import type { Finding } from '../../sketch/part/part.ts';
 import { NumberField } from '../../sketch/view/number-field.tsx';
 import type { Edit, Store } from '../../sketch/view/store.ts';
 import type { Setup } from '../route/route.ts';
 import { EndView } from './end-view.tsx';
 import { FindingNotes } from './finding-notes.tsx';
+import { MachineSection } from './machine-section.tsx';
+import type { MachineFile } from './machine-shop.ts';
 import { inUnit, putRoute, type Work } from './work.ts';
 
 const DATUMS = {
@@ -22,11 +24,14 @@ interface HoldPanelProps {
   readonly work: Work;
   readonly shown: number;
   readonly onShow: (setup: number) => void;
+  /** Machine files to begin from. */
+  readonly machines: readonly MachineFile[];
 }
 
 /** The Hold stage: each setup with its datum and vice, in figures that are changed in place, and drawn from the end. */
-export const HoldPanel = ({ store, work, shown, onShow }: HoldPanelProps) => (
+export const HoldPanel = ({ store, work, shown, onShow, machines }: HoldPanelProps) => (
   <div>
+    <MachineSection machines={machines} />
     {work.route.setups.map((setup) => (
       <section
         key={setup.number}
