@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type DialForm, type DialRow, dialTable, nutPlaces, turningWords } from '../gcode/table/dials.ts';
-import { readScrew, type Screw, type ScrewEntry } from '../gcode/table/screw.ts';
+import { readScrew, type Screw, type ScrewEntry } from '../toolpath/machine/screw.ts';
 
 const METRIC: ScrewEntry = { unit: 'mm', pitch: 2, divisions: 100, direction: 'rises', backlash: 0.15 };
 

@@ -1,9 +1,12 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { toJsonSchema } from '@valibot/to-json-schema';
 import { describe, expect, test } from 'vitest';
 import { standardProfile } from '../toolpath/machine/default-profile.ts';
+import type { MachineProfile } from '../toolpath/machine/profile.ts';
 import { readProfile, writeProfile } from '../toolpath/machine/profile-document.ts';
 import { ProfileSchema } from '../toolpath/machine/profile-schema.ts';
+import { proposeRoute } from '../toolpath/route/propose.ts';
+import { samplePart } from './samples.ts';
 
 const file = (changes: object): string =>
   JSON.stringify({ format: 'leverwright-machine', version: 1, name: 'Bench mill', ...changes });
@@ -108,10 +111,73 @@ describe('The published schema of machine files', () => {
     expect(readFileSync(path, 'utf8')).toBe(text);
   });
 
-  test('is named by the sample machine, which is read without a word', () => {
-    const text = readFileSync(new URL('../samples/machines/belt-mill.json', import.meta.url), 'utf8');
+  const machines = readdirSync(new URL('../samples/machines/', import.meta.url)).filter(
+    (name) => name.endsWith('.json') && !name.includes('schema'),
+  );
+
+  test.each(machines)('is named by %s, which is read without a word', (name) => {
+    const text = readFileSync(new URL(`../samples/machines/${name}`, import.meta.url), 'utf8');
     expect(JSON.parse(text).$schema).toBe('./leverwright-machine.schema.json');
     expect(readProfile(text)).toMatchObject({ ok: true, findings: [] });
+  });
+});
+
+describe('Handwheels in a machine file', () => {
+  const wheel = { pitch: 0.1, divisions: 100, direction: 'rises', backlash: 0.006 };
+  const hand = { unit: 'inch', x: wheel, y: { ...wheel, direction: 'falls' }, z: { ...wheel, pitch: 0.05 } };
+
+  test('are told in the screws’ own unit and kept in mm', () => {
+    const read = readProfile(file({ hand, vice: { ...standardProfile.vice, torque: 30, handle: 150 } }));
+    if (!read.ok) throw new Error(read.findings[0]?.message);
+    expect(read.profile.hand?.readout).toBe(false);
+    expect(read.profile.hand?.x.pitch).toBeCloseTo(2.54, 12);
+    expect(read.profile.hand?.x.division).toBeCloseTo(0.0254, 12);
+    expect(read.profile.hand?.y.direction).toBe('falls');
+    expect(read.profile.hand?.z.backlash).toBeCloseTo(0.1524, 12);
+    expect(read.profile.vice.torque).toBe(30);
+    const again = readProfile(writeProfile(read.profile));
+    if (!again.ok) throw new Error(again.findings[0]?.message);
+    expect(again.profile.hand).toEqual(read.profile.hand);
+    expect(again.profile.vice).toEqual(read.profile.vice);
+  });
+
+  test('are not there when the file says nothing of them, and nobody misses them', () => {
+    const read = readProfile(writeProfile(standardProfile));
+    expect(read.ok && read.profile.hand).toBeUndefined();
+    expect(read.findings).toEqual([]);
+  });
+
+  test.each([
+    ['no lines on the dial', { divisions: 0 }, /^X: A dial of 0 divisions/],
+    ['a third of a division', { divisions: 33.3 }, /^X: A dial of 33\.3 divisions/],
+    ['a pitch of nothing', { pitch: 0 }, /^X: A screw's pitch of 0 in/],
+    ['a pitch of an inch', { pitch: 1 }, /^X: A screw's pitch of 1 in/],
+    ['a backlash below nothing', { backlash: -0.001 }, /^X: Backlash of -0\.001 in/],
+    ['a backlash of a turn', { backlash: 0.1 }, /^X: Backlash of 0\.1 in/],
+    ['a strange sense', { direction: 'left' }, /^hand\.x\.direction should be "rises" or "falls"/],
+  ])('with %s are refused, and by their axis', (_, change, words) => {
+    expect(refusal(file({ hand: { ...hand, x: { ...wheel, ...change } } }))).toMatch(words);
+  });
+
+  test('with a coarse dial are taken, with a word on it', () => {
+    const read = readProfile(file({ hand: { ...hand, z: { ...wheel, divisions: 20 } } }));
+    expect(read.ok).toBe(true);
+    expect(read.findings.map((f) => [f.code, f.severity])).toContainEqual(['screw-coarse', 'warning']);
+    expect(read.findings[0]?.message).toMatch(/^Z: One division/);
+  });
+
+  test('make the proposed route cut conventionally where the slides have lost motion', () => {
+    const read = readProfile(file({ hand }));
+    if (!read.ok) throw new Error(read.findings[0]?.message);
+    const ways = (profile: MachineProfile): readonly string[] => [
+      ...new Set(
+        proposeRoute(samplePart('vent-latch-lever'), profile).route.setups.flatMap((setup) =>
+          setup.steps.flatMap((step) => ('direction' in step ? [step.direction] : [])),
+        ),
+      ),
+    ];
+    expect(ways(read.profile)).toEqual(['conventional']);
+    expect(ways(standardProfile)).toEqual(['climb']);
   });
 });
 

@@ -1,6 +1,6 @@
 import type { Finding } from '../../sketch/part/part.ts';
 import { lengthText, plain } from '../../sketch/part/units.ts';
-import type { Screw } from './screw.ts';
+import type { Screw } from '../../toolpath/machine/screw.ts';
 
 /** One turning of the handwheel. */
 export interface Turning {

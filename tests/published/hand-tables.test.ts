@@ -9,10 +9,10 @@ import {
   straightCusp,
 } from '../../gcode/table/nibble.ts';
 import { rotaryTable } from '../../gcode/table/rotary.ts';
-import { readScrew, type Screw, type ScrewEntry } from '../../gcode/table/screw.ts';
 import { armAngles, sineBar, swivelSetting, swivelWords } from '../../gcode/table/sine-bar.ts';
 import { radians } from '../../sketch/part/units.ts';
 import { polar } from '../../sketch/shape/point.ts';
+import { readScrew, type Screw, type ScrewEntry } from '../../toolpath/machine/screw.ts';
 
 /** So many stops once round a circle of diameter 1, the first at the top, and on clockwise, read down from its middle. */
 const circleOf = (count: number): readonly (readonly [number, number])[] => {

@@ -2,10 +2,10 @@ import * as v from 'valibot';
 import { jsonFault } from '../../sketch/part/json.ts';
 import type { Finding } from '../../sketch/part/part.ts';
 import { parseThread } from '../../sketch/part/threads.ts';
-import { degrees, radians } from '../../sketch/part/units.ts';
+import { degrees, mmPer, radians } from '../../sketch/part/units.ts';
 import type { Cutter } from './cutter.ts';
 import { standardProfile } from './default-profile.ts';
-import type { MachineProfile, ProgramForm } from './profile.ts';
+import type { HandWheels, MachineProfile, ProgramForm } from './profile.ts';
 import {
   type CutterEntry,
   type FormChanges,
@@ -15,6 +15,7 @@ import {
   type ProfileDocument,
   ProfileSchema,
 } from './profile-schema.ts';
+import { readScrew, type Screw } from './screw.ts';
 
 /** What came of reading a machine file. */
 export type ProfileReading =
@@ -78,16 +79,18 @@ const resolve = (document: ProfileDocument): ProfileReading => {
       ),
     );
   }
+  const hand = resolveHand(document.hand, findings);
   const cutters = document.cutters?.map((entry) => resolveCutter(entry, findings));
   if (cutters) findings.push(...repeated(cutters));
-  if (findings.length > 0) return { ok: false, findings };
+  if (findings.some((f) => f.severity === 'error')) return { ok: false, findings };
   const left = (['spindle', 'feed', 'travel', 'vice', 'parallels', 'cutters'] as const).filter(
     (section) => document[section] === undefined,
   );
   const notes: Finding[] =
     left.length === 0
-      ? []
+      ? findings
       : [
+          ...findings,
           {
             code: 'machine-section-assumed',
             severity: 'note',
@@ -103,6 +106,7 @@ const resolve = (document: ProfileDocument): ProfileReading => {
     parallels: document.parallels ?? standardProfile.parallels,
     cutters: cutters ?? standardProfile.cutters,
     program: withForm(standardProfile.program, document.program ?? {}),
+    ...(hand === null ? {} : { hand }),
   };
   return { ok: true, profile, findings: notes };
 };
@@ -112,6 +116,34 @@ export const withForm = (form: ProgramForm, changes: FormChanges): ProgramForm =
   ...form,
   ...Object.fromEntries(Object.entries(changes).filter(([, value]) => value !== undefined)),
 });
+
+const AXES = ['x', 'y', 'z'] as const;
+
+/** The handwheels, each looked at before anything is reckoned with it; faults are named by their axis. */
+const resolveHand = (hand: ProfileDocument['hand'], findings: Finding[]): HandWheels | null => {
+  if (hand === undefined) return null;
+  const read = AXES.map((axis): readonly [(typeof AXES)[number], Screw | null] => {
+    const reading = readScrew({ unit: hand.unit, ...hand[axis] });
+    for (const finding of reading.findings) {
+      findings.push({ ...finding, message: `${axis.toUpperCase()}: ${finding.message}` });
+    }
+    return [axis, reading.ok ? reading.screw : null];
+  });
+  const [x, y, z] = read.map(([, screw]) => screw);
+  return x && y && z ? { readout: hand.readout ?? false, x, y, z } : null;
+};
+
+/** Handwheels as they stand in a file: lengths in the screws' unit. */
+const handEntry = (hand: HandWheels): object => {
+  const { unit } = hand.x;
+  const wheel = ({ pitch, divisions, direction, backlash }: Screw): object => ({
+    pitch: tidy(pitch / mmPer(unit)),
+    divisions,
+    direction,
+    backlash: tidy(backlash / mmPer(unit)),
+  });
+  return { unit, readout: hand.readout, x: wheel(hand.x), y: wheel(hand.y), z: wheel(hand.z) };
+};
 
 /** Common point angles, degrees: 118 for drills and 90 for spots; the rest end flat. */
 const POINT_ANGLE: Readonly<Record<Cutter['kind'], number>> = {
@@ -192,6 +224,7 @@ export const writeProfile = (profile: MachineProfile): string => {
     `"name": ${flat(profile.name)}`,
     ...(['spindle', 'feed', 'travel', 'vice'] as const).map((key) => `"${key}": ${flat(profile[key])}`),
     `"parallels": ${lines(profile.parallels)}`,
+    ...(profile.hand === undefined ? [] : [`"hand": ${flat(handEntry(profile.hand))}`]),
     `"program": ${flat(profile.program)}`,
     `"cutters": ${lines(cutters)}`,
   ];

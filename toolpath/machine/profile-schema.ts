@@ -56,6 +56,24 @@ const cutter = v.pipe(
 );
 export type CutterEntry = v.InferOutput<typeof cutter>;
 
+/** Figures of a screw: whether they can be right is said by `readScrew`, in words of the trade. */
+const figure = (what: string) => v.pipe(v.number(), v.finite('a finite number is wanted'), say(what));
+const screw = (what: string) =>
+  v.pipe(
+    v.strictObject({
+      pitch: figure('Travel of one turn, in the screws’ unit.'),
+      divisions: figure('Lines once round the dial; a half is allowed.'),
+      direction: v.pipe(
+        v.picklist(['rises', 'falls']),
+        say(
+          'Whether the coordinate (of the cutter over the work) rises or falls as the dial’s figures rise.',
+        ),
+      ),
+      backlash: figure('Lost motion of the nut, in the screws’ unit.'),
+    }),
+    say(what),
+  );
+
 /** Settings of a program's form; any may be left out. Also what `--form` takes. */
 export const FormSchema = v.strictObject({
   unit: v.optional(v.picklist(['mm', 'inch'])),
@@ -114,10 +132,27 @@ export const ProfileSchema = v.pipe(
         jawWidth: length('Length of the jaws along X'),
         jawHeight: length('From the vice’s bed to the top of the jaws'),
         opening: length('Widest opening'),
+        torque: v.optional(above(0, 1000, 'How hard you do it up, N·m.')),
+        handle: v.optional(length('Length of its handle')),
       }),
     ),
     parallels: v.optional(
       v.array(v.strictObject({ height: length('Height'), thickness: length('Thickness') })),
+    ),
+    hand: v.optional(
+      v.pipe(
+        v.strictObject({
+          unit: v.pipe(
+            v.picklist(['mm', 'inch']),
+            say('The unit of the screws: of their pitch and backlash.'),
+          ),
+          readout: v.optional(flag('Whether a digital readout shows the slides’ places; no when left out.')),
+          x: screw('Handwheel of the slide along X.'),
+          y: screw('Handwheel of the slide along Y.'),
+          z: screw('Handwheel that sets the height: knee, head or quill.'),
+        }),
+        say('Handwheels; left out for a machine driven by programs only.'),
+      ),
     ),
     cutters: v.optional(v.pipe(v.array(cutter), v.minLength(1, 'at least one cutter is wanted'))),
     program: v.optional(v.pipe(FormSchema, say('How the controller wants its programs.'))),

@@ -1,4 +1,5 @@
 import type { Cutter } from './cutter.ts';
+import type { Screw } from './screw.ts';
 
 /** What one machine can do and what lies in its drawers. mm, mm/min, turns/min, W. */
 export interface MachineProfile {
@@ -12,11 +13,35 @@ export interface MachineProfile {
   };
   readonly feed: { readonly most: number; readonly mostPlunge: number; readonly rapid: number };
   readonly travel: { readonly x: number; readonly y: number; readonly z: number };
-  readonly vice: { readonly jawWidth: number; readonly jawHeight: number; readonly opening: number };
+  readonly vice: Vice;
   readonly parallels: readonly { readonly height: number; readonly thickness: number }[];
   readonly cutters: readonly Cutter[];
   readonly program: ProgramForm;
+  /** Its handwheels; left out for a machine that is driven by programs only. */
+  readonly hand?: HandWheels;
 }
+
+/** A plain vice, mm. */
+export interface Vice {
+  readonly jawWidth: number;
+  readonly jawHeight: number;
+  readonly opening: number;
+  /** How hard its owner does it up, N·m, and how long its handle is, mm, where that is known. */
+  readonly torque?: number | undefined;
+  readonly handle?: number | undefined;
+}
+
+/** The three handwheels as their owner measured them, and whether a readout shows the slides' true places. */
+export interface HandWheels {
+  readonly readout: boolean;
+  readonly x: Screw;
+  readonly y: Screw;
+  readonly z: Screw;
+}
+
+/** Whether a slide has lost motion, so that a cutter that climbs can snatch it along. */
+export const hasSlack = (profile: Pick<MachineProfile, 'hand'>): boolean =>
+  profile.hand !== undefined && (profile.hand.x.backlash > 0 || profile.hand.y.backlash > 0);
 
 /** How the controller wants its program, by capability. */
 export interface ProgramForm {

@@ -3,7 +3,7 @@ import { outlineOf } from '../../sketch/part/solid.ts';
 import { lengthText } from '../../sketch/part/units.ts';
 import { difference } from '../../sketch/shape/boolean.ts';
 import { perimeter, rectangle, regionArea, regionBox } from '../../sketch/shape/region.ts';
-import type { MachineProfile } from '../machine/profile.ts';
+import { hasSlack, type MachineProfile } from '../machine/profile.ts';
 import { endmillsFor, millingTerms, outlineCutters, slotCutter } from './choose.ts';
 import { JAW_CLEARANCE, OVERCUT, OVERLAP } from './clearances.ts';
 import { GRIP_SHARE, gripOnBar, gripTurnedOver } from './holding.ts';
@@ -47,7 +47,7 @@ export const proposeRoute = (part: Part, profile: MachineProfile): Proposal => {
     hold: shop.firstHold,
     steps: back.steps.length > 0 ? front.steps : [...front.steps, ...last],
   };
-  if (back.steps.length === 0) return { route: { setups: [one] }, findings };
+  if (back.steps.length === 0) return { route: { setups: [calm(one, profile)] }, findings };
   const two: Setup = {
     number: 2,
     face: 'back',
@@ -56,8 +56,16 @@ export const proposeRoute = (part: Part, profile: MachineProfile): Proposal => {
     hold: shop.framed ? shop.firstHold : gripTurnedOver(part, profile, lowestBackFloor(part, back.steps)),
     steps: [...back.steps, ...last],
   };
-  return { route: { setups: [one, two] }, findings };
+  return { route: { setups: [calm(one, profile), calm(two, profile)] }, findings };
 };
+
+/** On slides with lost motion a climbing cutter snatches the work along: cut conventionally (any machinist's handbook). */
+const calm = (setup: Setup, profile: MachineProfile): Setup => ({
+  ...setup,
+  steps: hasSlack(profile)
+    ? setup.steps.map((step) => ('direction' in step ? { ...step, direction: 'conventional' } : step))
+    : setup.steps,
+});
 
 const lookOver = (part: Part, profile: MachineProfile): Shop => {
   const outline = outlineOf(part);
