@@ -515,6 +515,34 @@ describe('with the browser’s own file dialogs', () => {
     expect(await said.count()).toBe(0);
   });
 
+  test('after the page is loaded anew, the part still goes to its own file', async () => {
+    // A true handle, of the page's private folder, in place of one from a dialog.
+    const page = await desk('Vent latch lever', () => {
+      Object.assign(window, {
+        dialogs: 0,
+        showSaveFilePicker: async () => {
+          (window as unknown as { dialogs: number }).dialogs++;
+          return (await navigator.storage.getDirectory()).getFileHandle('lever.json', { create: true });
+        },
+      });
+    });
+    await dimension(page, 'body', '2.75');
+    await save(page);
+    await saved(page);
+    await dimension(page, 'body', '2.85');
+    await expect.poll(() => page.locator('.bar-line').textContent()).toContain('not saved');
+    await page.reload();
+    await page.locator('[data-notice="restored"]').waitFor();
+    await save(page);
+    await saved(page);
+    expect(await page.evaluate(() => (window as unknown as { dialogs: number }).dialogs)).toBe(0);
+    const text = await page.evaluate(async () => {
+      const folder = await navigator.storage.getDirectory();
+      return (await (await folder.getFileHandle('lever.json')).getFile()).text();
+    });
+    expect(JSON.parse(text)).toMatchObject({ dimensions: { body: 2.85 } });
+  });
+
   test('a broken file that is opened leaves the part and its file alone', async () => {
     const page = await desk('Vent latch lever', disk);
     await setDisk(page, { pick: 'mine.json' });

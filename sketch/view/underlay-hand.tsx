@@ -1,12 +1,10 @@
-import { useRef } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import { toScreen, toSheet, zoomAt } from '../canvas/camera.ts';
+import { type Drag, listenForGestures } from '../canvas/gestures.ts';
 import type { Sheet } from '../canvas/sheet.ts';
 import type { Point } from '../shape/point.ts';
 import { drawerOpen, stage } from './stage.ts';
 import { type Hold, hold, placement, underlay } from './underlay.ts';
-
-/** A press that moved less than this, pixels, is a click. */
-const STEADY = 6;
 
 /**
  * Lies over the drawing and under the cards while a picture is moved or scaled, and takes the pointer: a drag moves the
@@ -14,56 +12,10 @@ const STEADY = 6;
  */
 export const UnderlayHand = ({ sheet }: { readonly sheet: Sheet }) => {
   const held = hold.value;
-  const drag = useRef<{ readonly start: Point; last: Point; moved: boolean } | null>(null);
   if (held === null || !underlay.value || stage.value !== 'Draw') return null;
-  const camera = sheet.camera.value;
-  const viewport = sheet.viewport.value;
-  const down = (e: PointerEvent & { currentTarget: HTMLElement }): void => {
-    if (drag.current) return;
-    e.currentTarget.setPointerCapture(e.pointerId);
-    const at = { x: e.clientX, y: e.clientY };
-    drag.current = { start: at, last: at, moved: false };
-  };
-  const move = (e: PointerEvent): void => {
-    const d = drag.current;
-    if (!d) return;
-    if (!d.moved && Math.hypot(e.clientX - d.start.x, e.clientY - d.start.y) < STEADY) return;
-    d.moved = true;
-    const [dx, dy] = [e.clientX - d.last.x, e.clientY - d.last.y];
-    d.last = { x: e.clientX, y: e.clientY };
-    if (held !== 'move') {
-      sheet.pan(dx, dy);
-      return;
-    }
-    const from = toSheet(camera, viewport, { x: 0, y: 0 });
-    const to = toSheet(camera, viewport, { x: dx, y: dy });
-    shift({ x: to.x - from.x, y: to.y - from.y });
-  };
-  const up = (e: PointerEvent): void => {
-    const d = drag.current;
-    drag.current = null;
-    if (!d || d.moved || held === 'move' || e.type !== 'pointerup') return;
-    const at = toSheet(camera, viewport, d.start);
-    if (held.next === 'first') hold.value = { ...held, first: at, next: 'second' };
-    else {
-      hold.value = { ...held, second: at, next: 'first' };
-      drawerOpen.value = true;
-    }
-  };
   return (
     <>
-      <div
-        class={held === 'move' ? 'under-hand under-hand-move' : 'under-hand'}
-        onPointerDown={down}
-        onPointerMove={move}
-        onPointerUp={up}
-        onPointerCancel={up}
-        onWheel={(e) => {
-          e.preventDefault();
-          const at = { x: e.clientX, y: e.clientY };
-          sheet.camera.value = zoomAt(camera, viewport, at, Math.exp(-e.deltaY / 500));
-        }}
-      />
+      <Hand sheet={sheet} moving={held === 'move'} />
       {held !== 'move' && (
         <>
           <Tie sheet={sheet} held={held} />
@@ -75,9 +27,51 @@ export const UnderlayHand = ({ sheet }: { readonly sheet: Sheet }) => {
   );
 };
 
-const shift = (by: Point): void => {
-  const { middle } = placement.value;
-  placement.value = { ...placement.value, middle: { x: middle.x + by.x, y: middle.y + by.y } };
+const Hand = ({ sheet, moving }: { readonly sheet: Sheet; readonly moving: boolean }) => {
+  const hand = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    if (!hand.current) return;
+    const under = (at: Point): Point => toSheet(sheet.camera.peek(), sheet.viewport.peek(), at);
+    listenForGestures(hand.current, {
+      pan: sheet.pan,
+      zoom: (at, factor) => {
+        sheet.camera.value = zoomAt(sheet.camera.peek(), sheet.viewport.peek(), at, factor);
+      },
+      press: ({ at }) => (hold.peek() === 'move' ? dragFrom(under, at) : null),
+      pick: ({ at }) => putNext(under(at)),
+      hover: () => undefined,
+      fit: () => undefined,
+    });
+  }, [sheet]);
+  return <div ref={hand} class={moving ? 'under-hand under-hand-move' : 'under-hand'} />;
+};
+
+/** The picture follows the pointer; where the drag is broken off, it lies as it did before. */
+const dragFrom = (under: (at: Point) => Point, start: Point): Drag => {
+  const before = placement.peek();
+  const from = under(start);
+  return {
+    move: (at) => {
+      const to = under(at);
+      const middle = { x: before.middle.x + to.x - from.x, y: before.middle.y + to.y - from.y };
+      placement.value = { ...before, middle };
+    },
+    lift: () => undefined,
+    cancel: () => {
+      placement.value = before;
+    },
+  };
+};
+
+/** A click puts the first point, the next one the second. */
+const putNext = (at: Point): void => {
+  const held = hold.peek();
+  if (held === null || held === 'move') return;
+  if (held.next === 'first') hold.value = { ...held, first: at, next: 'second' };
+  else {
+    hold.value = { ...held, second: at, next: 'first' };
+    drawerOpen.value = true;
+  }
 };
 
 interface PairProps {
