@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { BLINDNESS, contrast, difference, labOf, over, type Rgb, seenBy } from './colour-sight.ts';
 
@@ -44,11 +44,31 @@ test('the look’s own paper and ink', () => {
   expect(light).toMatchObject({ paper: '#faf7f0', ink: '#1f2a37' });
 });
 
+const ROOT = new URL('../', import.meta.url);
+
 test('nothing but roles.css names a hue', () => {
-  for (const file of ['page.css', 'draw.css', 'files.css']) {
-    const text = readFileSync(new URL(`../sketch/view/${file}`, import.meta.url), 'utf8');
-    expect(text.match(/#[0-9a-f]{3,8}\b(?![^{]*\{)|\brgba?\(|\bhsla?\(/gi), file).toBeNull();
+  const folders = ['sketch/canvas', 'sketch/view', 'toolpath/view', 'gcode/view'];
+  const files = folders.flatMap((folder) =>
+    readdirSync(new URL(folder, ROOT))
+      .filter((name) => /\.(css|tsx?)$/.test(name) && name !== 'roles.css')
+      .map((name) => `${folder}/${name}`),
+  );
+  expect(files.length).toBeGreaterThan(40);
+  for (const file of files) {
+    const text = readFileSync(new URL(file, ROOT), 'utf8');
+    expect(text.match(/#(?:[0-9a-f]{6}|[0-9a-f]{3})\b|\b(?:rgb|hsl|lab|lch)a?\(\s*[\d.]/gi), file).toBeNull();
   }
+});
+
+test('the window’s own frame has the paper’s hue, light and dark', () => {
+  const page = readFileSync(new URL('index.html', ROOT), 'utf8');
+  const hues = [
+    ...page.matchAll(/name="theme-color" content="([^"]+)" media="\(prefers-color-scheme: (\w+)\)"/g),
+  ];
+  expect(Object.fromEntries(hues.map(([, hue, scheme]) => [scheme, hue]))).toEqual({
+    light: light.paper,
+    dark: dark.paper,
+  });
 });
 
 describe.each(Object.entries(SCHEMES))('%s', (name, roles) => {
