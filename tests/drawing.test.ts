@@ -501,3 +501,42 @@ test('a thread that is cut through has its outside in the section, as deep as it
   expect(off[1]!.from.s - off[0]!.from.s).toBeCloseTo(2 * Math.sqrt(1.8 ** 2 - 1), 6);
   expect(threadsInSection(part, { from: { x: -5, y: 2 }, to: { x: 80, y: 2 } })).toEqual([]);
 });
+
+test.each([
+  { width: 1440, height: 900, covered: { left: 22, top: 178, right: 458, bottom: 338 } },
+  { width: 1024, height: 768, covered: { left: 22, top: 178, right: 410, bottom: 322 } },
+  { width: 390, height: 844, covered: { left: 8, top: 176, right: 8, bottom: 328 } },
+] satisfies readonly Viewport[])('no two figures of any lever touch, $width wide', (window) => {
+  fc.assert(
+    fc.property(randomLever, (document) => {
+      const read = readPart(document);
+      fc.pre(read.ok);
+      if (!read.ok) return;
+      const { part } = read;
+      const { bar } = part;
+      const far = { x: bar.corner.x + bar.length, y: bar.corner.y + bar.width };
+      const camera = fitBox({ min: bar.corner, max: far }, window, false, 0);
+      const drawing = { part, outline: outlineOf(part) };
+      const boxes = placedDimensions(camera, window, drawing, { widthOf: lettering }).map(({ placed }) => {
+        const { at, turn, width } = placed.label;
+        const [c, s] = [Math.cos((turn * Math.PI) / 180), Math.sin((turn * Math.PI) / 180)];
+        // A figure that leans is looked at in squares of its own height.
+        const count = Math.max(1, Math.ceil(width / 14));
+        const half = Math.abs(turn) < 0.01 ? [width / 2, 7] : [7, 7];
+        return Array.from({ length: Math.abs(turn) < 0.01 ? 1 : count }, (_, i) => {
+          const along = Math.abs(turn) < 0.01 ? 0 : ((i + 0.5) / count - 0.5) * width;
+          return { x: at.x + c * along, y: at.y + s * along, w: half[0]!, h: half[1]! };
+        });
+      });
+      for (const [i, a] of boxes.entries()) {
+        for (const b of boxes.slice(i + 1)) {
+          const touch = a.some((p) =>
+            b.some((q) => Math.abs(p.x - q.x) < p.w + q.w && Math.abs(p.y - q.y) < p.h + q.h),
+          );
+          expect(touch).toBe(false);
+        }
+      }
+    }),
+    { numRuns: 60 },
+  );
+});

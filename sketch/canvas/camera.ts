@@ -71,7 +71,7 @@ export const fitBox = (box: Box, v: Viewport, turned: boolean, axis: number): Ca
     x: Math.max(80, v.width - v.covered.left - v.covered.right),
     y: Math.max(80, v.height - v.covered.top - v.covered.bottom),
   };
-  const room = { x: Math.min(190, free.x * 0.3), y: Math.min(220, free.y * 0.5) };
+  const room = { x: Math.min(190, free.x * 0.3), y: Math.min(220, free.y * 0.62) };
   const w = Math.max(1, box.max.x - box.min.x);
   const h = Math.max(1, box.max.y - box.min.y);
   const scale = Math.min((free.x - room.x) / w, (free.y - room.y) / h);
