@@ -310,3 +310,13 @@ test('a thread behind metal has its outside beside its core, as deep as it is ta
   });
   expect(centres.map((c) => c.from.s).sort((a, b) => a - b)).toEqual([16, 22, 36, 48, 64]);
 });
+
+test('where nothing stands yet there is nothing to see, and nothing to measure', () => {
+  const part = { ...samplePart('damper-yoke'), ends: [], arms: [], plates: [] };
+  const solid = { slabs: [] };
+  expect(sideViewOf(solid, 'lower edge')).toEqual({ visible: [], hidden: [], covered: [] });
+  expect(sideMarksOf(part, outlineOf(part), solid, 'lower edge').heights).toEqual([]);
+  expect(
+    sideMarksOf(samplePart('damper-yoke'), outlineOf(samplePart('damper-yoke')), solid, 'left end').heights,
+  ).toEqual([]);
+});

@@ -100,7 +100,7 @@ const heightsOf = (part: Part, outline: Region, solid: Solid, across: Point): re
     return { from: Math.min(...ends), to: Math.max(...ends) };
   };
   const whole = stretch(outline);
-  if (!whole) return [];
+  if (!whole || solid.slabs.length === 0) return [];
   const heights: SideHeight[] = [{ feature: '', ...whole, bottom, top }];
   const say = (h: SideHeight): void => {
     const isNew = !heights.some(
