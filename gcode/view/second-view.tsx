@@ -88,7 +88,7 @@ export const SecondView = (p: DeskProps) => {
   const v = p.sheet.viewport.value;
   const width = v.width - v.covered.left - v.covered.right;
   const height = v.width <= 760 ? BAND.phone : v.height < LOW ? BAND.low : BAND.desk;
-  if (finished && secondView.value !== 'section') {
+  if (finished && secondView.value !== 'section' && drawing.solid.slabs.length > 0) {
     return (
       <Outside drawing={drawing} sheet={p.sheet} view={secondView.value} width={width} height={height} />
     );
