@@ -1,5 +1,5 @@
 import type { Hole } from '../../sketch/part/part.ts';
-import { distance, type Point } from '../../sketch/shape/point.ts';
+import type { Point } from '../../sketch/shape/point.ts';
 import { disc } from '../../sketch/shape/region.ts';
 import { pointHeight } from '../machine/cutter.ts';
 import { BREAKTHROUGH } from '../route/clearances.ts';
@@ -8,6 +8,7 @@ import type { Cleared } from './area.ts';
 import type { Pass } from './pass.ts';
 import { takePen } from './pen.ts';
 import { placeOf, type Scene, surfaceAt, type Task, undersideAt } from './scene.ts';
+import { visitingOrder } from './visiting-order.ts';
 import { ceilingUnder, take, type Workpiece } from './workpiece.ts';
 
 export type HoleStep = SpotStep | DrillStep | ReamStep | TapStep;
@@ -84,34 +85,11 @@ const tapByHand = (scene: Scene, step: TapStep, holes: readonly Hole[]): Pass =>
   return { kind: 'rough', z: scene.clearHeight, web: null, moves: pen.moves() };
 };
 
-/** Nearest next, then no two legs that cross. */
+/** By the shortest way, begun at its left end. */
 const shortOrder = (scene: Scene, holes: readonly Hole[]): readonly { hole: Hole; at: Point }[] => {
-  const left = holes.map((hole) => ({ hole, at: placeOf(scene.frame, hole.centre) }));
-  left.sort((a, b) => a.at.x - b.at.x || a.at.y - b.at.y);
-  const order = left.splice(0, 1);
-  while (left.length > 0) {
-    const here = order[order.length - 1]!.at;
-    const next = left.reduce((best, h) => (distance(h.at, here) < distance(best.at, here) ? h : best));
-    left.splice(left.indexOf(next), 1);
-    order.push(next);
-  }
-  return untangled(order);
-};
-
-const untangled = <T extends { readonly at: Point }>(order: readonly T[]): readonly T[] => {
-  const best = [...order];
-  const leg = (a: T | undefined, b: T | undefined): number => (a && b ? distance(a.at, b.at) : 0);
-  for (let improved = true; improved; ) {
-    improved = false;
-    for (let i = 0; i < best.length - 1; i++) {
-      for (let j = i + 1; j < best.length; j++) {
-        const now = leg(best[i - 1], best[i]) + leg(best[j], best[j + 1]);
-        const then = leg(best[i - 1], best[j]) + leg(best[i], best[j + 1]);
-        if (then >= now - 1e-9) continue;
-        best.splice(i, j - i + 1, ...best.slice(i, j + 1).reverse());
-        improved = true;
-      }
-    }
-  }
-  return best;
+  const all = holes.map((hole) => ({ hole, at: placeOf(scene.frame, hole.centre) }));
+  const order = visitingOrder(all.map((h) => h.at)).map((i) => all[i]!);
+  const [first, last] = [order[0]?.at, order.at(-1)?.at];
+  const begins = !first || !last || first.x < last.x || (first.x === last.x && first.y <= last.y);
+  return begins ? order : order.reverse();
 };
