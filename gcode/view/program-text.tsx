@@ -33,6 +33,8 @@ export const ProgramText = ({ text, marked, picked, onPick }: ProgramTextProps) 
   }, [target, text]);
   const first = Math.max(0, Math.floor(seen.top / LINE) - SPARE);
   const last = Math.min(lines.length, Math.ceil((seen.top + seen.height) / LINE) + SPARE);
+  // Lines out of sight are not in the page, and cannot be spoken of.
+  const isThere = target !== null && target > first && target <= last;
   const go = (line: number): void => onPick(Math.min(lines.length, Math.max(1, line)));
   return (
     <div
@@ -42,7 +44,7 @@ export const ProgramText = ({ text, marked, picked, onPick }: ProgramTextProps) 
       role="listbox"
       tabIndex={0}
       aria-label="Program text. Arrow keys go from line to line."
-      aria-activedescendant={target === null ? undefined : `line-${target}`}
+      aria-activedescendant={isThere ? `line-${target}` : undefined}
       onKeyDown={(e) => {
         const step = { ArrowDown: 1, ArrowUp: -1, PageDown: 12, PageUp: -12 }[e.key];
         if (step === undefined) return;
