@@ -112,6 +112,21 @@ test('a tool in hand, a card unfolded, a view from outside and a wrong figure ar
   await page.close();
 }, 60_000);
 
+test('a new part is no trouble: its card, and the empty bar', async () => {
+  const page = await browser.newPage({ viewport: DESK, colorScheme: 'dark' });
+  await page.goto(served.url);
+  await untilProven(page);
+  await page.getByRole('button', { name: 'New', exact: true }).click();
+  expect(await violations(page)).toEqual([]);
+  await page.getByRole('button', { name: 'Begin' }).click();
+  await page.locator('.first-hint').waitFor();
+  for (const stage of STAGES) {
+    await goTo(page, stage);
+    expect(await violations(page), stage).toEqual([]);
+  }
+  await page.close();
+}, 60_000);
+
 test('axe is really asked: a picture without words is found', async () => {
   const page = await browser.newPage({ viewport: DESK });
   await page.goto(served.url);
