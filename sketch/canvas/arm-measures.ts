@@ -1,18 +1,14 @@
-import type { Measure } from '../draft/measure.ts';
+import { type Measure, withinHalfTurn } from '../draft/measure.ts';
 import type { End } from '../part/part.ts';
 import { angleOf, distance, type Point, subtract } from '../shape/point.ts';
 import { type ArmWithEnds, type Book, centreOf, spotOf } from './book.ts';
 import { degrees } from './dimension.ts';
 
+/** Angles less apart than this are one, radians. */
 const LEVEL = 1e-6;
-const TURN = 2 * Math.PI;
-
-/** An angle within half a turn either way. */
-export const halfTurn = (angle: number): number => angle - TURN * Math.round(angle / TURN);
 
 /** Whether a direction is level or upright, within what nobody could draw. */
-export const isSquare = (direction: number): boolean =>
-  Math.abs(Math.sin(2 * direction)) < 2 * LEVEL * Math.PI;
+export const isSquare = (direction: number): boolean => Math.abs(Math.sin(2 * direction)) < LEVEL;
 
 interface Leg {
   /** The end it runs to. */
@@ -80,7 +76,9 @@ export const armMeasures = (book: Book, arms: readonly ArmWithEnds[]): void => {
 const nearestLeg = (legs: readonly Leg[], direction: number): Leg | null =>
   legs.reduce<Leg | null>(
     (best, leg) =>
-      best && Math.abs(halfTurn(best.direction - direction)) <= Math.abs(halfTurn(leg.direction - direction))
+      best &&
+      Math.abs(withinHalfTurn(best.direction - direction)) <=
+        Math.abs(withinHalfTurn(leg.direction - direction))
         ? best
         : leg,
     null,
@@ -96,7 +94,7 @@ export const angle = (
   legs: readonly [number, number],
   measures: Measure | null = null,
 ): void => {
-  const sweep = halfTurn(to - from);
+  const sweep = withinHalfTurn(to - from);
   if (Math.abs(sweep) < LEVEL || Math.abs(Math.abs(sweep) - Math.PI) < LEVEL) return;
   book.add({ kind: 'angle', feature, vertex, from, sweep, legs, text: degrees(sweep), measures });
 };

@@ -11,7 +11,6 @@ export interface Place extends MeasuredPlace {
 
 export interface ArmWithEnds {
   readonly arm: Arm;
-  readonly index: number;
   readonly ends: readonly [End, End];
 }
 

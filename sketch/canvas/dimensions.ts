@@ -1,6 +1,5 @@
 import { endsOf } from '../part/outline.ts';
 import type { Part } from '../part/part.ts';
-import { distance } from '../shape/point.ts';
 import type { Region } from '../shape/region.ts';
 import { regionBox } from '../shape/region.ts';
 import { armMeasures } from './arm-measures.ts';
@@ -35,9 +34,9 @@ export const dimensionsOf = (part: Part, outline: Region): readonly Dimension[] 
       if (Math.abs(Math.abs(edge - c.y) - r) < SAME) book.y.join(edge, c.y);
     }
   }
-  const arms = part.arms.flatMap((arm, index) => {
+  const arms = part.arms.flatMap((arm) => {
     const ends = endsOf(part, arm);
-    return ends && distance(ends[0].centre, ends[1].centre) > SAME ? [{ arm, index, ends }] : [];
+    return ends ? [{ arm, ends }] : [];
   });
   armMeasures(book, arms);
   plateMeasures(book, part, outline);

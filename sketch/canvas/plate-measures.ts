@@ -11,9 +11,9 @@ export const plateMeasures = (book: Book, part: Part, outline: Region): void => 
   for (const plate of part.plates) {
     const corner = (i: number): Place => ({ feature: plate.name, point: i, at: plate.corners[i]! });
     if (isUpright(plate.corners)) {
-      const [low, , far] = [corner(0), corner(1), corner(2)];
-      book.along('x', plate.name, low, { ...corner(1) });
-      book.along('y', plate.name, corner(1), far);
+      const [low, beside, far] = [corner(0), corner(1), corner(2)];
+      book.along('x', plate.name, low, beside);
+      book.along('y', plate.name, beside, far);
       // A plate that lies evenly about a centre line is drawn so, and needs no more.
       for (const axis of ['x', 'y'] as const) {
         const middle = (low.at[axis] + far.at[axis]) / 2;
