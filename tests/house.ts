@@ -88,9 +88,22 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
     pure: true,
     uses: ['sketch/part', 'sketch/shape', 'toolpath/machine', 'toolpath/route', 'toolpath/passes'],
   },
+  'gcode/survival': {
+    pure: true,
+    uses: [
+      'sketch/part',
+      'toolpath/machine',
+      'toolpath/route',
+      'toolpath/passes',
+      'toolpath/survival',
+      'gcode/reading',
+      'gcode/proof',
+    ],
+  },
   'gcode/chain.ts': {
     pure: true,
     uses: [
+      'gcode/survival',
       'toolpath/survival',
       'sketch/part',
       'toolpath/machine',
@@ -99,6 +112,11 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
       'gcode/program',
       'gcode/proof',
     ],
+  },
+  // Does what a table's text says, as a person would; never sees the planner.
+  'gcode/handwork': {
+    pure: true,
+    uses: ['sketch/part', 'sketch/shape', 'toolpath/machine', 'gcode/reading', 'gcode/proof', 'gcode/table'],
   },
   'gcode/sheet': {
     pure: true,
@@ -112,6 +130,7 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
       'gcode/program',
       'gcode/proof',
       'gcode/table',
+      'gcode/handwork',
     ],
   },
   'gcode/view': {
@@ -132,8 +151,10 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
       'gcode/program',
       'gcode/reading',
       'gcode/proof',
+      'gcode/survival',
       'gcode/table',
       'gcode/sheet',
+      'uplot',
       'preact',
       '@preact/signals',
     ],
@@ -147,8 +168,11 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
       'gcode/program',
       'gcode/proof',
       'gcode/table',
+      'gcode/handwork',
       'gcode/sheet',
       'valibot',
+      'child_process',
+      'os',
       'fs',
       'path',
       'util',

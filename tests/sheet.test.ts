@@ -132,6 +132,7 @@ describe('Passes that differ in depth alone', () => {
   const passAt = (z: number): Pass => ({ kind: 'rough', z, web: null, moves: [] });
   const rowAt = (pass: number, x: number, z: number, note = 'along X'): TableRow => ({
     ...{ setup: 1, step: 'a', pass, kind: 'rough', coming: 'straight', about: '', note },
+    ...{ round: null, tool: 1, speed: 1000, feed: 100 },
     at: { x, y: 0, z },
   });
   const blocks = (second: TableRow): number =>

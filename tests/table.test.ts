@@ -189,15 +189,19 @@ describe('The table as comma-separated values', () => {
     const read = planPart(readFileSync('samples/vent-latch-lever.json', 'utf8'));
     if (!read.ok) throw new Error(read.findings[0]?.message);
     const rows = parseCsv(tableCsv(read.plan, read.part));
-    expect(rows[0]).toEqual(['setup', 'job step', 'pass', 'X (mm)', 'Y (mm)', 'Z (mm)', 'note']);
+    expect(rows[0]).toEqual([
+      ...['setup', 'job step', 'pass', 'stop', 'way', 'X (mm)', 'Y (mm)', 'Z (mm)'],
+      ...['from before X (mm)', 'from before Y (mm)', 'centre X (mm)', 'centre Y (mm)'],
+      ...['cutter', 'turns/min', 'feed (mm/min)', 'note'],
+    ]);
     expect(rows.slice(1)).toHaveLength(tableRows(read.plan, 'mm').length);
-    expect(rows.every((row) => row.length === 7)).toBe(true);
+    expect(rows.every((row) => row.length === 16)).toBe(true);
     const cells = rows.slice(1);
-    expect(cells.every((row) => row.slice(3, 6).every((figure) => /^-?\d+\.\d\d$/.test(figure)))).toBe(true);
+    expect(cells.every((row) => row.slice(5, 10).every((figure) => /^-?\d+\.\d\d$/.test(figure)))).toBe(true);
     const names = [...new Set(cells.map((row) => row[1]))];
     expect(names).toContain('fork');
     // Down to the web left, in passes of about 1.3 mm, and beyond the underside only in the release.
-    const fork = cells.filter((row) => row[1] === 'fork').map((row) => Number(row[5]));
+    const fork = cells.filter((row) => row[1] === 'fork').map((row) => Number(row[7]));
     expect(Math.min(...fork)).toBeGreaterThan(-9);
   });
 
@@ -216,9 +220,9 @@ describe('The table as comma-separated values', () => {
             ),
           );
           expect(rows).toHaveLength(3);
-          expect(rows[1]).toHaveLength(7);
+          expect(rows[1]).toHaveLength(16);
           expect(rows[1]![1]).not.toMatch(/^\s*[=+\-@]/);
-          expect(rows[1]![3]).toBe('-1.00');
+          expect(rows[1]![5]).toBe('-1.00');
         },
       ),
     );

@@ -39,7 +39,7 @@ export type DialTable =
   | { readonly ok: false; readonly findings: readonly Finding[] };
 
 /** No bench mill goes so far from its datum, mm. */
-const FARTHEST = 2000;
+export const FARTHEST = 2000;
 
 /**
  * The places of one axis (mm from the datum) as turns and divisions. The dial is set to nought at the datum, arrived
@@ -97,7 +97,7 @@ const split = (screw: Screw, count: number): { turns: number; divisions: number 
   return { turns, divisions: count - turns * screw.divisions };
 };
 
-const turningOf = (screw: Screw, from: number, to: number): Turning => {
+export const turningOf = (screw: Screw, from: number, to: number): Turning => {
   const count = to - from;
   return {
     count,
@@ -107,7 +107,7 @@ const turningOf = (screw: Screw, from: number, to: number): Turning => {
   };
 };
 
-const totalOf = (screw: Screw, count: number): DialRow['total'] => {
+export const totalOf = (screw: Screw, count: number): DialRow['total'] => {
   const sign = count < 0 ? -1 : 1;
   const { turns, divisions } = split(screw, Math.abs(count));
   return { count, turns: noMinus(sign * turns), divisions: noMinus(sign * divisions) };

@@ -8,6 +8,9 @@ export type Coming =
   /** Lifted clear, across, and down gently. */
   | 'enter'
   | 'straight'
+  /** By one handwheel, then by the other: the corner between keeps the cutter off the wall. */
+  | 'x first'
+  | 'y first'
   /** Straight down where it stands. */
   | 'plunge'
   /** Straight along while going down. */
@@ -32,6 +35,12 @@ export interface TableRow {
   readonly about: string;
   /** What a hand needs to know besides the place, lengths in the part's unit; may be empty. */
   readonly note: string;
+  /** The centre and the way of an arc, program coordinates; null for all else. */
+  readonly round: { readonly centre: Point; readonly clockwise: boolean } | null;
+  /** The cutter's number, its turns/min, and the feed on the way here, mm/min. */
+  readonly tool: number;
+  readonly speed: number;
+  readonly feed: number;
 }
 
 /** Places nearer than this are one place, mm. */
@@ -51,6 +60,8 @@ export const setupRows = (setup: PlannedSetup, unit: Unit): readonly TableRow[] 
         kind: pass.kind,
         ...row,
         about: i === 0 ? passNote(pass, unit) : '',
+        tool: step.cutter.number,
+        speed: step.speed,
       })),
     ),
   );
@@ -66,19 +77,25 @@ const passNote = (pass: Pass, unit: Unit): string =>
     ? PASS_WORDS[pass.kind]
     : `${PASS_WORDS[pass.kind]}, web ${figure(pass.web, unit)} stays`;
 
-type Row = Pick<TableRow, 'coming' | 'at' | 'note'>;
+type Row = Pick<TableRow, 'coming' | 'at' | 'note' | 'feed' | 'round'>;
 
 const passRows = (pass: Pass, step: PlannedStep, unit: Unit): readonly Row[] => {
   const rows: Row[] = [];
   let here: Point3 | null = null;
   /** Whether a rapid has led here that no row tells of yet. */
   let arriving = false;
-  const add = (coming: Coming, at: Point3, note: string): void => {
-    rows.push({ coming, at, note });
+  const add = (
+    coming: Coming,
+    at: Point3,
+    note: string,
+    feed: number,
+    round: TableRow['round'] = null,
+  ): void => {
+    rows.push({ coming, at, note, feed, round });
     here = at;
     arriving = false;
   };
-  const enter = (at: Point3): void => add('enter', at, 'lift clear, across, down gently');
+  const enter = (at: Point3): void => add('enter', at, 'lift clear, across, down gently', step.plungeFeed);
   for (const move of pass.moves) {
     switch (move.kind) {
       case 'rapid':
@@ -93,20 +110,23 @@ const passRows = (pass: Pass, step: PlannedStep, unit: Unit): readonly Row[] => 
           break;
         }
         if (arriving) enter(from);
-        add(...straightRow(from, move.to));
+        add(...straightRow(from, move.to), move.feed);
         break;
       }
       case 'arc': {
         const from: Point3 = here ?? move.to;
         if (arriving) enter(from);
-        add('arc', move.to, arcNote(from, move, unit));
+        add('arc', move.to, arcNote(from, move, unit), move.feed, {
+          centre: move.centre,
+          clockwise: move.clockwise,
+        });
         break;
       }
       case 'drill':
-        add('drill', { ...move.at, z: move.depth }, drillNote(step, move, unit));
+        add('drill', { ...move.at, z: move.depth }, drillNote(step, move, unit), move.feed);
         break;
       case 'stop':
-        add('stop', here ?? { x: 0, y: 0, z: pass.z }, `stop the spindle: ${move.message}`);
+        add('stop', here ?? { x: 0, y: 0, z: pass.z }, `stop the spindle: ${move.message}`, 0);
         break;
     }
   }

@@ -130,12 +130,12 @@ const resolveHand = (hand: ProfileDocument['hand'], findings: Finding[]): HandWh
     return [axis, reading.ok ? reading.screw : null];
   });
   const [x, y, z] = read.map(([, screw]) => screw);
-  return x && y && z ? { readout: hand.readout ?? false, x, y, z } : null;
+  return x && y && z ? { unit: hand.unit, readout: hand.readout ?? false, x, y, z } : null;
 };
 
 /** Handwheels as they stand in a file: lengths in the screws' unit. */
 const handEntry = (hand: HandWheels): object => {
-  const { unit } = hand.x;
+  const { unit } = hand;
   const wheel = ({ pitch, divisions, direction, backlash }: Screw): object => ({
     pitch: tidy(pitch / mmPer(unit)),
     divisions,

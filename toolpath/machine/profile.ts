@@ -33,6 +33,8 @@ export interface Vice {
 
 /** The three handwheels as their owner measured them, and whether a readout shows the slides' true places. */
 export interface HandWheels {
+  /** What the dials are marked in. */
+  readonly unit: Screw['unit'];
   readonly readout: boolean;
   readonly x: Screw;
   readonly y: Screw;
