@@ -11,17 +11,16 @@ import { applyRouteDocument } from '../toolpath/route/document.ts';
 import { toPart } from '../toolpath/route/frame.ts';
 import { proposeRoute } from '../toolpath/route/propose.ts';
 import type { Route } from '../toolpath/route/route.ts';
-import { plannedHolds, plannedPasses } from '../toolpath/survival/planned-passes.ts';
-import { type SurvivalTerms, surviveRoute } from '../toolpath/survival/survival.ts';
-import {
-  ASSUMPTIONS,
-  type SurvivalRow,
-  survivalFindings,
-  survivalRows,
-} from '../toolpath/survival/verdict.ts';
+import { namedPlaces } from '../toolpath/survival/named-places.ts';
+import type { SurvivalQuestion, SurvivalTerms } from '../toolpath/survival/pass-survival.ts';
+import { plannedHolds } from '../toolpath/survival/planned-passes.ts';
+import { surviveRoute } from '../toolpath/survival/survival.ts';
+import { type SurvivalRow, survivalRows } from '../toolpath/survival/survival-rows.ts';
+import { ASSUMPTIONS, survivalFindings } from '../toolpath/survival/verdict.ts';
 import { programFileName } from './program/name.ts';
 import { writeProgram } from './program/write.ts';
 import { type Proof, type ProofInput, prove } from './proof/proof.ts';
+import { writtenPasses } from './survival/written-passes.ts';
 
 /**
  * The whole way from a part file to proven programs, in steps that a page can take one at a time. Every function is
@@ -156,6 +155,18 @@ export const provePlan = (
   tolerance: ProofInput['tolerance'] = FIT,
 ): Proof => prove(proofInput(part, plan, programs, profile, tolerance));
 
+/** What a survey is asked: the passes of the written programs, each on the stock that the ones before it leave. */
+export const survivalQuestion = (
+  { part, plan, profile }: Pick<PlannedPart, 'part' | 'plan' | 'profile'>,
+  programs: readonly Pick<ProgramFile, 'setup' | 'text'>[],
+): SurvivalQuestion => ({
+  bar: part.bar,
+  setups: plannedHolds(plan),
+  passes: writtenPasses(plan, programs, profile),
+  wanted: solidOf(part),
+  names: namedPlaces(part),
+});
+
 /** Estimates of force, bending and hold for every pass, as they are written to a file. */
 export interface Survival {
   readonly assumptions: readonly string[];
@@ -163,12 +174,16 @@ export interface Survival {
   readonly passes: readonly SurvivalRow[];
 }
 
-/** Force, bending and hold of every pass, on the stock as it then is. */
-export const survive = ({ part, plan, profile }: PlannedPart, terms: SurvivalTerms = {}): Survival => {
-  const passes = surviveRoute(part.bar, plannedHolds(plan), plannedPasses(plan), terms);
+/** Force, bending and hold of every pass of the written programs, on the stock as it then is. */
+export const survive = (
+  planned: PlannedPart,
+  programs: readonly ProgramFile[],
+  terms: SurvivalTerms = {},
+): Survival => {
+  const passes = surviveRoute(survivalQuestion(planned, programs), terms);
   return {
     assumptions: ASSUMPTIONS,
-    findings: survivalFindings(passes, profile),
+    findings: survivalFindings(passes, planned.profile),
     passes: survivalRows(passes),
   };
 };

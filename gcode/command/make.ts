@@ -24,7 +24,7 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
   const programs = writePrograms(part, plan, profile);
   const proof = provePlan(part, plan, programs, profile, request.tolerance);
   const base = slug(part.name);
-  const survival = request.stiffness ? survive(planned) : null;
+  const survival = request.stiffness ? survive(planned, programs) : null;
   const report = survival === null ? proofJson(proof) : { ...proofJson(proof), survival };
   const files = [
     ...programs.map((program) => ({ name: program.fileName, text: program.text })),

@@ -38,6 +38,17 @@ export const TABLE_SPAN = { from: 0.1, to: 0.6 } as const;
 /** Chips thinner than this are rubbed more than cut: the force is held at what this thickness gives, mm. Value from memory. */
 export const LEAST_CHIP = 0.003;
 
+/** What is wrong with cutting-force constants, in words for the user; undefined when they can be computed with. */
+export const cuttingFault = (data: CuttingForceData): string | undefined => {
+  const { kc11, mc, radialShare, axialShare } = data;
+  if (!(kc11 > 0) || !Number.isFinite(kc11)) return `kc1.1 must be more than 0 MPa, not ${kc11}`;
+  if (!(mc >= 0 && mc < 1)) return `mc must be from 0 to under 1, not ${mc}`;
+  for (const share of [radialShare, axialShare]) {
+    if (!(share >= 0 && share <= 2)) return `the radial and axial shares must be from 0 to 2, not ${share}`;
+  }
+  return undefined;
+};
+
 /** Specific cutting force at a chip thickness in mm, MPa. Throws a RangeError for constants that make no sense. */
 export const specificForce = (data: CuttingForceData, chip: number): number => {
   if (!(data.kc11 > 0) || !(data.mc >= 0 && data.mc < 1)) {

@@ -1,5 +1,6 @@
 import type { Point3 } from '../../sketch/shape/point.ts';
 import type { Cutter } from '../machine/cutter.ts';
+import type { Stamp } from '../removal/bite.ts';
 import type { HeightMap } from '../removal/height-map.ts';
 import type { Stroke } from '../removal/stroke.ts';
 import { sweep } from '../removal/sweep.ts';
@@ -19,10 +20,15 @@ export interface SurveyMotion {
 export interface SurveyPass {
   readonly label: string;
   readonly setup: number;
+  /** The job step it belongs to, and its number among all passes of the plan from 0; null for one that was not planned. */
+  readonly step: string;
+  readonly still: number | null;
   readonly cutter: Cutter;
   readonly speed: number;
   readonly frame: Frame;
   readonly motions: readonly SurveyMotion[];
+  /** From the start of the first program to the start and end of this pass, s; 0 where it is not known. */
+  readonly time?: { readonly from: number; readonly to: number };
 }
 
 /** A place of a pass with the force there. Place in program coordinates, mm; forces in N. */
@@ -38,10 +44,11 @@ export interface ForcePlace {
   readonly buried: number;
 }
 
-export interface PassForce {
-  readonly label: string;
-  readonly setup: number;
-  /** The places with the greatest forces, far apart from one another, worst first; empty when nothing was cut. */
+export interface PassForce extends Pick<SurveyPass, 'label' | 'setup' | 'step' | 'still'> {
+  /**
+   * Where the pass cuts, the greatest force of every few millimetres, strongest first; empty when nothing was cut.
+   * Which of them bend the work most is for `load-places.ts` to say.
+   */
   readonly places: readonly ForcePlace[];
   readonly most: number;
   readonly torque: number;
@@ -54,28 +61,20 @@ export interface PassForce {
 
 /** Distance between looks along a cut, mm. */
 const LOOK_EVERY = 1;
-/** Places kept of a pass, and how far apart, mm. */
-const MOST_PLACES = 4;
-const APART = 6;
+/** One place is kept of every square of this side, mm. */
+const APART = 3;
 const HELIX = (30 * Math.PI) / 180;
 
 /**
- * Walks every pass through the stock as it is at that moment (the map is changed in place) and estimates the force
- * from how the cutter is really buried there.
+ * Walks a pass through the stock as it is at that moment (the map is changed in place) and estimates the force from
+ * how the cutter is really buried there. `stamp` marks every cell that it cuts.
  */
-export const surveyForces = (
+export const surveyPass = (
   map: HeightMap,
-  passes: readonly SurveyPass[],
+  pass: SurveyPass,
   data: CuttingForceData,
-  each: (done: number) => void = () => undefined,
-): readonly PassForce[] =>
-  passes.map((pass, i) => {
-    const result = surveyPass(map, pass, data);
-    each(i + 1);
-    return result;
-  });
-
-const surveyPass = (map: HeightMap, pass: SurveyPass, data: CuttingForceData): PassForce => {
+  stamp?: Stamp,
+): PassForce => {
   const places: ForcePlace[] = [];
   let torque = 0;
   let power = 0;
@@ -104,7 +103,7 @@ const surveyPass = (map: HeightMap, pass: SurveyPass, data: CuttingForceData): P
       }
     }
     const middle = pass.cutter.kind === 'drill' ? middleOf(map, pass.frame, stroke.to) : stroke.to;
-    const bite = sweep(map, stroke, pass.cutter, pass.frame);
+    const bite = sweep(map, stroke, pass.cutter, pass.frame, stamp ? { stamp } : {});
     removed += bite.volume;
     if (pass.cutter.kind === 'drill' && bite.volume > 0.01) {
       const drilling = drillingForce(
@@ -127,9 +126,10 @@ const surveyPass = (map: HeightMap, pass: SurveyPass, data: CuttingForceData): P
       });
     }
   }
-  const kept = farApart(places);
-  const most = kept[0]?.most ?? 0;
-  return { label: pass.label, setup: pass.setup, places: kept, most, torque, power, thrust, chip, removed };
+  const most = places.reduce((worst, place) => Math.max(worst, place.most), 0);
+  const kept = strongest(places);
+  const { label, setup, step, still } = pass;
+  return { label, setup, step, still, places: kept, most, torque, power, thrust, chip, removed };
 };
 
 /** A place moved to half the height of the material there. */
@@ -185,13 +185,14 @@ const placeOf = (look: Look, force: MillingForce, depths: Float64Array, buried: 
   };
 };
 
-const farApart = (places: readonly ForcePlace[]): readonly ForcePlace[] => {
+/** The strongest place of every square, strongest first. */
+const strongest = (places: readonly ForcePlace[]): readonly ForcePlace[] => {
   const strength = (p: ForcePlace): number => Math.hypot(p.push.x, p.push.y, p.push.z);
-  const sorted = [...places].sort((a, b) => strength(b) - strength(a));
-  const kept: ForcePlace[] = [];
-  for (const place of sorted) {
-    if (kept.length >= MOST_PLACES) break;
-    if (kept.every((k) => Math.hypot(k.at.x - place.at.x, k.at.y - place.at.y) >= APART)) kept.push(place);
+  const kept = new Map<string, ForcePlace>();
+  for (const place of places) {
+    const square = `${Math.floor(place.at.x / APART)}/${Math.floor(place.at.y / APART)}`;
+    const there = kept.get(square);
+    if (there === undefined || strength(place) > strength(there)) kept.set(square, place);
   }
-  return kept;
+  return [...kept.values()].sort((a, b) => strength(b) - strength(a));
 };

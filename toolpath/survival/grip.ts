@@ -27,8 +27,16 @@ interface Holding {
 /** A face this far from the jaw still bears on it once it is done up, mm: about a cell of the map. */
 const BEARS = 0.25;
 
-/** Heights of the gripped band in the part's coordinates. */
-const bandOf = (map: HeightMap, { frame, hold }: Holding): { low: number; high: number } => {
+/** The jaws as they were closed at the start of a setup: their faces in Y and the gripped band in Z, part coordinates, mm. */
+export interface Jaws {
+  readonly near: number;
+  readonly far: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Where the jaws come to stand on the stock as it is put in; null when they close on nothing. */
+export const closeJaws = (map: HeightMap, { frame, hold }: Holding): Jaws | null => {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < map.top.length; i++) {
@@ -36,24 +44,27 @@ const bandOf = (map: HeightMap, { frame, hold }: Holding): { low: number; high: 
     low = Math.min(low, map.bottom[i]!);
     high = Math.max(high, map.top[i]!);
   }
-  return frame.face === 'front' ? { low, high: low + hold.grip } : { low: high - hold.grip, high };
+  if (!(high > low)) return null;
+  const band = frame.face === 'front' ? { low, high: low + hold.grip } : { low: high - hold.grip, high };
+  const edges = edgesOf(map, hold, band);
+  if (edges.length === 0) return null;
+  const near = edges.reduce((least, edge) => Math.min(least, edge.near), Number.POSITIVE_INFINITY);
+  const far = edges.reduce((most, edge) => Math.max(most, edge.far), Number.NEGATIVE_INFINITY);
+  return { ...band, near, far };
 };
 
-/** Height of the jaws' upper edges in the part's coordinates, mm: a grid wants a plane there. */
-export const jawEdge = (map: HeightMap, holding: Holding): number => {
-  const { low, high } = bandOf(map, holding);
-  return holding.frame.face === 'front' ? high : low;
-};
+interface Edge {
+  readonly x: number;
+  readonly near: number;
+  readonly far: number;
+}
 
-/** The outermost material of each column of the map in the gripped band, in Y, within the jaws: part coordinates. */
-const edgesOf = (map: HeightMap, holding: Holding): { near: number[]; far: number[]; xs: number[] } => {
-  const { low, high } = bandOf(map, holding);
-  const near: number[] = [];
-  const far: number[] = [];
-  const xs: number[] = [];
+/** The outermost material of each column of the map in the gripped band, within the jaws: part coordinates. */
+const edgesOf = (map: HeightMap, hold: Hold, { low, high }: Pick<Jaws, 'low' | 'high'>): readonly Edge[] => {
+  const edges: Edge[] = [];
   for (let c = 0; c < map.columns; c++) {
     const x = map.x0 + (c + 0.5) * map.cell;
-    if (x < holding.hold.jaws.from || x > holding.hold.jaws.to) continue;
+    if (x < hold.jaws.from || x > hold.jaws.to) continue;
     let first = -1;
     let last = -1;
     for (let r = 0; r < map.rows; r++) {
@@ -63,45 +74,42 @@ const edgesOf = (map: HeightMap, holding: Holding): { near: number[]; far: numbe
       if (first < 0) first = r;
       last = r;
     }
-    if (first < 0) continue;
-    xs.push(x);
-    near.push(map.y0 + first * map.cell);
-    far.push(map.y0 + (last + 1) * map.cell);
+    if (first >= 0) edges.push({ x, near: map.y0 + first * map.cell, far: map.y0 + (last + 1) * map.cell });
   }
-  return { near, far, xs };
+  return edges;
 };
 
-/** Width and length of what is held; null when the jaws close on nothing. */
-export const heldWidth = (map: HeightMap, holding: Holding): HeldWidth | null => {
-  const { near, far, xs } = edgesOf(map, holding);
-  if (xs.length === 0) return null;
-  const low = Math.min(...near);
-  const high = Math.max(...far);
-  const bearing = xs.filter((_, i) => near[i]! < low + BEARS && far[i]! > high - BEARS);
+/** Height of the jaws' upper edges in the part's coordinates, mm: a grid wants a plane there. */
+export const jawEdge = (jaws: Jaws, { frame }: Holding): number =>
+  frame.face === 'front' ? jaws.high : jaws.low;
+
+/** What of the stock as it is now the closed jaws still bear on; null when that is nothing. */
+export const heldWidth = (map: HeightMap, holding: Holding, jaws: Jaws): HeldWidth | null => {
   const { frame } = holding;
-  const band = bandOf(map, holding);
-  const jawTop = frame.face === 'front' ? band.high - frame.zero.z : frame.zero.z - band.low;
-  const middle =
-    bearing.length > 0 ? (bearing[0]! + bearing[bearing.length - 1]!) / 2 : (xs[0]! + xs[xs.length - 1]!) / 2;
-  return { across: high - low, contact: bearing.length * map.cell, middle: middle - frame.zero.x, jawTop };
+  const bearing = edgesOf(map, holding.hold, jaws).filter(
+    ({ near, far }) => near < jaws.near + BEARS && far > jaws.far - BEARS,
+  );
+  const [first, last] = [bearing[0], bearing.at(-1)];
+  if (first === undefined || last === undefined) return null;
+  return {
+    across: jaws.far - jaws.near,
+    contact: bearing.length * map.cell,
+    middle: (first.x + last.x) / 2 - frame.zero.x,
+    jawTop: frame.face === 'front' ? jaws.high - frame.zero.z : frame.zero.z - jaws.low,
+  };
 };
 
 /** Clamped: nodes on the two gripped faces within the band. Supported: nodes on the underside over the parallels. */
-export const gripNodes = (grid: Grid, places: Float64Array, map: HeightMap, holding: Holding): GripNodes => {
-  const { near, far, xs } = edgesOf(map, holding);
-  if (xs.length === 0) return { clamped: [], supported: [] };
-  const low = Math.min(...near);
-  const high = Math.max(...far);
-  const band = bandOf(map, holding);
+export const gripNodes = (grid: Grid, places: Float64Array, closed: Jaws, holding: Holding): GripNodes => {
   const { jaws, parallels } = holding.hold;
-  const middle = (low + high) / 2;
-  const underside = holding.frame.face === 'front' ? band.low : band.high;
+  const middle = (closed.near + closed.far) / 2;
+  const underside = holding.frame.face === 'front' ? closed.low : closed.high;
   const clamped: number[] = [];
   const supported: number[] = [];
   for (let n = 0; n < grid.nodes; n++) {
     const [x, y, z] = [places[3 * n]!, places[3 * n + 1]!, places[3 * n + 2]!];
-    const gripped = x >= jaws.from && x <= jaws.to && z >= band.low - 1e-3 && z <= band.high + 1e-3;
-    if (gripped && (y < low + BEARS || y > high - BEARS)) clamped.push(n);
+    const gripped = x >= jaws.from && x <= jaws.to && z >= closed.low - 1e-3 && z <= closed.high + 1e-3;
+    if (gripped && (y < closed.near + BEARS || y > closed.far - BEARS)) clamped.push(n);
     else if (parallels && Math.abs(z - underside) < 1e-3) {
       const beside = Math.abs(Math.abs(y - middle) - parallels.offset);
       if (beside <= parallels.thickness / 2 + 1e-6) supported.push(n);

@@ -2,24 +2,29 @@ import type { Point3 } from '../../sketch/shape/point.ts';
 import type { Move, Plan } from '../passes/pass.ts';
 import type { Stroke } from '../removal/stroke.ts';
 import type { SurveyMotion, SurveyPass } from './force-survey.ts';
-import type { SurvivalSetup } from './survival.ts';
+import type { SurvivalSetup } from './pass-survival.ts';
 
-/** The passes of a plan as the survey walks them. Work by hand is left out. */
+/** The passes of a plan as the survey walks them, from the planned moves. Work by hand is left out. */
 export const plannedPasses = (plan: Plan): readonly SurveyPass[] =>
-  plan.setups.flatMap(({ setup, frame, steps }) =>
-    steps
-      .filter(({ step }) => step.kind !== 'tap')
-      .flatMap((planned) =>
-        planned.passes.map((pass, i) => ({
-          label: `${planned.step.name}, pass ${i + 1}`,
-          setup: setup.number,
-          cutter: planned.cutter,
-          speed: planned.speed,
-          frame,
-          motions: motionsOf(pass.moves),
-        })),
-      ),
+  passNames(plan).flatMap(({ name, planned, frame, moves }) =>
+    planned.step.kind === 'tap'
+      ? []
+      : [{ ...name, cutter: planned.cutter, speed: planned.speed, frame, motions: motionsOf(moves) }],
   );
+
+/** What every pass of a plan is called, in the order of cutting, work by hand included. */
+export const passNames = (plan: Plan) => {
+  let still = 0;
+  return plan.setups.flatMap(({ setup, frame, steps }) =>
+    steps.flatMap((planned) =>
+      planned.passes.map((pass, i) => {
+        const step = planned.step.name;
+        const name = { label: `${step}, pass ${i + 1}`, setup: setup.number, step, still: still++ };
+        return { name, planned, frame, moves: pass.moves };
+      }),
+    ),
+  );
+};
 
 export const plannedHolds = (plan: Plan): readonly SurvivalSetup[] =>
   plan.setups.map(({ setup, frame }) => ({ number: setup.number, frame, hold: setup.hold }));

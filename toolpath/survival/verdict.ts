@@ -1,7 +1,8 @@
 import type { Finding } from '../../sketch/part/part.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import { TABLE_SPAN } from './cutting-force.ts';
-import type { PassSurvival } from './survival.ts';
+import type { PassSurvival } from './pass-survival.ts';
+import { spindlePower } from './spindle-power.ts';
 
 /** What the work may do before it is a finding. */
 export interface SurvivalLimits {
@@ -20,9 +21,15 @@ export const USUAL_LIMITS: SurvivalLimits = { movement: 0.02, hold: 2, stress: 5
 export const ASSUMPTIONS: readonly string[] = [
   'Every force, movement and factor is an estimate.',
   `Cutting forces follow Kienzle with a sharp cutter; tooth loads under ${TABLE_SPAN.from} mm lie beyond the tables and are carried on.`,
-  'The work is taken as linear elastic, clamped where the jaws bear and carried by the parallels; the machine itself is taken as stiff.',
+  'The work is taken as linear elastic, clamped where the jaws bear, and carried by the parallels only where the tool presses down; the machine itself is taken as stiff.',
+  'Movements and errors are those of the worst moment of a turn, on the stock as the pass leaves it.',
   'The vice is done up firmly by hand (about 8000 N), steel on steel, dry.',
 ];
+
+/** A natural frequency nearer than this share to that of the teeth is near. Common practice, no source. */
+const NEAR = 0.2;
+/** A loose piece of less is swarf, mm³. */
+const SWARF = 5;
 
 /** What will not survive, with what would mend it; one finding for each job step and kind, at its worst pass. */
 export const survivalFindings = (
@@ -31,65 +38,96 @@ export const survivalFindings = (
   limits: SurvivalLimits = USUAL_LIMITS,
 ): readonly Finding[] => {
   const worst = new Map<string, { readonly amount: number; readonly finding: Finding }>();
-  const say = (pass: PassSurvival, code: string, amount: number, message: string): void => {
-    const step = stepOf(pass);
-    const key = `${code}/${pass.force.setup}/${step}`;
-    if ((worst.get(key)?.amount ?? Number.NEGATIVE_INFINITY) >= amount) return;
-    const finding: Finding = { code, severity: 'warning', message, feature: step, setup: pass.force.setup };
-    worst.set(key, { amount, finding });
-  };
   for (const pass of passes) {
-    const { force, movement, hold } = pass;
-    if (movement !== null && movement > limits.movement) {
-      const how =
-        force.thrust > force.most
-          ? 'a lower feed or support underneath'
-          : 'shallower passes, a thicker web or a smaller cutter';
-      say(
-        pass,
-        'work-moves',
-        movement,
-        `${force.label}: the work moves about ${movement.toFixed(3)} mm under the cutter, more than ${limits.movement} mm: try ${how}.`,
-      );
-    }
-    if (hold !== null && hold.least < limits.hold) {
-      say(
-        pass,
-        'weak-hold',
-        -hold.least,
-        `${force.label}: the hold bears about ${hold.least.toFixed(1)} times the force (${weakest(hold)}), less than ${limits.hold}: hold more of it, cut lighter, or pack it.`,
-      );
-    }
-    if (pass.cutter.stress > limits.stress) {
-      say(
-        pass,
-        'cutter-overloaded',
-        pass.cutter.stress,
-        `${force.label}: about ${force.most.toFixed(0)} N bends the cutter ${pass.cutter.bend.toFixed(2)} mm and strains it to about ${pass.cutter.stress.toFixed(0)} MPa: it may break. Cut shallower passes or take a stiffer cutter.`,
-      );
-    }
-    if (force.power > profile.spindle.power) {
-      say(
-        pass,
-        'beyond-power',
-        force.power,
-        `${force.label} asks about ${force.power.toFixed(0)} W of a spindle of ${profile.spindle.power} W: shallower passes or less feed.`,
-      );
-    }
-    const loose = pass.loose.filter((volume) => volume > 5);
-    if (loose.length > 0) {
-      say(
-        pass,
-        'piece-loose',
-        Math.max(...loose),
-        `${force.label}: a piece of about ${Math.max(...loose).toFixed(0)} mm³ is loose by then and may be thrown.`,
-      );
+    for (const { code, severity, amount, message } of troublesOf(pass, profile, limits)) {
+      const { setup, step, label } = pass.force;
+      const key = `${code}/${setup}/${step}`;
+      if ((worst.get(key)?.amount ?? Number.NEGATIVE_INFINITY) >= amount) continue;
+      const finding: Finding = { code, severity, message: `${label}${message}`, feature: step, setup };
+      worst.set(key, { amount, finding });
     }
   }
   return [...worst.values()].map((w) => w.finding);
 };
 
-const stepOf = (pass: PassSurvival): string => pass.force.label.replace(/, pass \d+$/, '');
+interface Trouble {
+  readonly code: string;
+  readonly severity: Finding['severity'];
+  /** How bad it is, among its own kind. */
+  readonly amount: number;
+  /** What follows the pass's name. */
+  readonly message: string;
+}
+
+const troublesOf = (
+  pass: PassSurvival,
+  profile: MachineProfile,
+  limits: SurvivalLimits,
+): readonly Trouble[] => {
+  const { force, movement, hold, cutter, frequency, toothPassing } = pass;
+  const found: Trouble[] = [];
+  const say = (code: string, amount: number, message: string, severity: Finding['severity'] = 'warning') =>
+    found.push({ code, severity, amount, message });
+  const loose = pass.loose.reduce((most, piece) => Math.max(most, piece.volume), 0);
+  if (pass.footing === 'nothing in the jaws' || pass.footing === 'not held') {
+    say(
+      'nothing-held',
+      1,
+      ' leaves nothing that the jaws still hold: end the setup before it, or grip lower.',
+    );
+  }
+  if (movement !== null && movement > limits.movement) {
+    const how =
+      force.thrust > force.most
+        ? 'a lower feed or support underneath'
+        : 'shallower passes, a thicker web, a smaller cutter or packing underneath';
+    const worst = pass.bending.reduce((a, b) => (b.movement > a.movement ? b : a));
+    const where = worst.name === null ? '' : ` at the ${worst.name}`;
+    say(
+      'work-moves',
+      movement,
+      `: the work moves about ${movement.toFixed(3)} mm under the cutter${where}, more than ${limits.movement} mm: try ${how}.`,
+    );
+  }
+  if (hold !== null && hold.least < limits.hold) {
+    say(
+      'weak-hold',
+      -hold.least,
+      `: the hold bears about ${hold.least.toFixed(1)} times the force (${weakest(hold)}), less than ${limits.hold}: ${mendHold(hold)}.`,
+    );
+  }
+  if (cutter.stress > limits.stress) {
+    say(
+      'cutter-overloaded',
+      cutter.stress,
+      `: about ${force.most.toFixed(0)} N bends the cutter ${cutter.bend.toFixed(2)} mm and strains it to about ${cutter.stress.toFixed(0)} MPa: it may break. Cut shallower passes or take a stiffer cutter.`,
+    );
+  }
+  const power = spindlePower(profile.spindle, pass.speed);
+  if (force.power > power) {
+    say(
+      'beyond-power',
+      force.power,
+      ` asks about ${force.power.toFixed(0)} W of a spindle that has about ${power.toFixed(0)} W at ${pass.speed.toFixed(0)} turns/min: shallower passes or less feed.`,
+    );
+  }
+  if (loose > SWARF) {
+    say(
+      'piece-loose',
+      loose,
+      `: a piece of about ${loose.toFixed(0)} mm³ is loose by then and may be thrown.`,
+    );
+  }
+  if (frequency !== null && movement !== null && Math.abs(frequency / toothPassing - 1) < NEAR) {
+    say(
+      'near-ringing',
+      -Math.abs(frequency / toothPassing - 1),
+      `: the work rings at about ${frequency.toFixed(0)} Hz and the teeth pass at ${toothPassing.toFixed(0)} Hz: change the speed by a quarter.`,
+      'note',
+    );
+  }
+  return found;
+};
 
 const weakest = (hold: NonNullable<PassSurvival['hold']>): string => {
   if (hold.least === hold.slip) return 'it slips first';
@@ -97,34 +135,14 @@ const weakest = (hold: NonNullable<PassSurvival['hold']>): string => {
   return hold.least === hold.tip ? 'it tips first' : 'it turns first';
 };
 
-/** One pass as it is written to a file: figures rounded to what they are worth, none that is not a number. */
-export interface SurvivalRow {
-  readonly setup: number;
-  readonly pass: string;
-  readonly force_N: number;
-  readonly thrust_N: number;
-  readonly torque_Nm: number;
-  readonly power_W: number;
-  readonly chip_mm: number;
-  readonly movement_mm: number | null;
-  readonly holdFactor: number | null;
-  readonly cutterBend_mm: number;
-  readonly cutterStress_MPa: number;
-  readonly toothPassing_Hz: number;
-}
-
-export const survivalRows = (passes: readonly PassSurvival[]): readonly SurvivalRow[] =>
-  passes.map(({ force, movement, hold, cutter, toothPassing }) => ({
-    setup: force.setup,
-    pass: force.label,
-    force_N: Math.round(force.most),
-    thrust_N: Math.round(force.thrust),
-    torque_Nm: Number(force.torque.toFixed(3)),
-    power_W: Math.round(force.power),
-    chip_mm: Number(force.chip.toFixed(4)),
-    movement_mm: movement === null ? null : Number(movement.toFixed(5)),
-    holdFactor: hold === null || !Number.isFinite(hold.least) ? null : Number(hold.least.toFixed(2)),
-    cutterBend_mm: Number(cutter.bend.toFixed(4)),
-    cutterStress_MPa: Math.round(cutter.stress),
-    toothPassing_Hz: Math.round(toothPassing),
-  }));
+/** What would mend a weak hold, by how the part would be lost. */
+const mendHold = (hold: NonNullable<PassSurvival['hold']>): string => {
+  if (hold.least === hold.slip) {
+    return 'hold more of it, cut lighter, turn the feed so that it pushes at the fixed jaw, or let it bear on a stop';
+  }
+  if (hold.least === hold.lift)
+    return 'do the vice up harder, cut lighter, or put paper between jaw and work';
+  return hold.least === hold.tip
+    ? 'hold it higher up, cut lighter, or put a sacrificial block under what juts out'
+    : 'hold a longer piece, cut lighter, or clamp a sacrificial block beside what juts out';
+};

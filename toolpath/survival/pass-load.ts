@@ -1,0 +1,56 @@
+import { cutterBending, cutterStress } from './cutter-bending.ts';
+import type { ForcePlace, PassForce, SurveyPass } from './force-survey.ts';
+import type { HeldWidth } from './grip.ts';
+import type { PassSurvival, SurvivalSetup, SurvivalTerms } from './pass-survival.ts';
+import { type HoldFactors, holdFactors } from './vice-hold.ts';
+
+/** Clamping force of a small vice done up firmly by hand, N. Value from memory. */
+export const FIRM = 8000;
+const FRICTION = 0.15;
+/** Length of an endmill out of the collet beyond its flutes, mm. Common practice, no source. */
+const BEYOND_FLUTES = 4;
+
+const stickOutOf = ({ cutter }: SurveyPass): number => cutter.fluteLength + BEYOND_FLUTES;
+
+/** How far the cutter gives at its tip at one place, mm; 0 for drills. */
+export const cutterGive = (pass: SurveyPass, { most, depth }: ForcePlace): number =>
+  pass.cutter.kind === 'endmill' ? cutterBending(pass.cutter, most, stickOutOf(pass), depth / 2) : 0;
+
+/** The worst that a pass does to its cutter. */
+export const cutterLoad = (pass: SurveyPass, { places }: PassForce): PassSurvival['cutter'] => {
+  if (pass.cutter.kind !== 'endmill') return { bend: 0, stress: 0 };
+  let [bend, stress] = [0, 0];
+  for (const place of places) {
+    bend = Math.max(bend, cutterGive(pass, place));
+    stress = Math.max(stress, cutterStress(pass.cutter, place.most, stickOutOf(pass), place.depth / 2));
+  }
+  return { bend, stress };
+};
+
+/** The factors of the place that asks most of the hold; null where nothing is cut. */
+export const holdLoad = (
+  setup: SurvivalSetup,
+  held: HeldWidth,
+  { places }: PassForce,
+  terms: Pick<SurvivalTerms, 'clamp' | 'friction'>,
+): HoldFactors | null => {
+  const vice = {
+    clamp: terms.clamp ?? FIRM,
+    friction: terms.friction ?? FRICTION,
+    grip: setup.hold.grip,
+    contact: held.contact,
+    width: held.across,
+  };
+  const all = places.map((place) =>
+    holdFactors(vice, {
+      push: { along: place.push.x, left: place.push.y, up: place.push.z },
+      inPlane: place.most,
+      above: Math.max(0, place.at.z + place.depth / 2 - held.jawTop),
+      overhang: Math.abs(place.at.x - held.middle),
+    }),
+  );
+  return all.reduce<HoldFactors | null>(
+    (worst, f) => (worst === null || f.least < worst.least ? f : worst),
+    null,
+  );
+};

@@ -1,0 +1,111 @@
+import type { HeightMap } from '../removal/height-map.ts';
+import { mapVolume } from '../removal/height-map.ts';
+import { bearingPlace, PATCH, turned } from './bearing.ts';
+import { placesOf } from './elasticity/bricks.ts';
+import { carryMovement } from './elasticity/carry.ts';
+import { lowestFrequency } from './elasticity/frequency.ts';
+import { chooseBrick, type Grid, gridOf } from './elasticity/grid.ts';
+import { holdGrid } from './elasticity/held.ts';
+import { bend } from './elasticity/load.ts';
+import type { ElasticMaterial } from './elasticity/material.ts';
+import { patchAt } from './elasticity/patch.ts';
+import type { ForcePlace, SurveyPass } from './force-survey.ts';
+import { gripNodes, type Jaws, jawEdge } from './grip.ts';
+import { cutterGive } from './pass-load.ts';
+import type { PassSurvival, PlaceBending, SurvivalSetup, SurvivalTerms } from './pass-survival.ts';
+import type { LoadPlace } from './quick-look.ts';
+
+/** What is to be solved: the stock, how it lies and is held, and where a pass presses on it. */
+export interface PassQuestion {
+  readonly map: HeightMap;
+  readonly setup: SurvivalSetup;
+  readonly jaws: Jaws;
+  readonly pass: SurveyPass;
+  /** The closed-form estimate, which the answer replaces. */
+  readonly quick: PassSurvival;
+  readonly places: readonly LoadPlace[];
+}
+
+/** Yields after every solve; gives null when it was cancelled. */
+export type PassSolving = Generator<void, PassSurvival | null>;
+
+/** A frequency right to this share of itself is right enough to be set beside the teeth's. */
+const FREQUENCY_WITHIN = 2e-3;
+
+/** Solves the passes of one survey in order: each starts from what the one before it came to. */
+export const passSolver = (
+  material: ElasticMaterial,
+  terms: SurvivalTerms,
+): ((question: PassQuestion) => PassSolving) => {
+  let last: { readonly grid: Grid; readonly shape: Float64Array } | null = null;
+  const cancel = terms.cancelled ? { cancelled: terms.cancelled } : {};
+  return function* ({ map, setup, jaws, pass, quick, places }) {
+    const { from, to } = setup.hold.jaws;
+    const grid = gridOf(map, {
+      cell: terms.brick ?? chooseBrick(mapVolume(map)),
+      through: { xs: [from, to], zs: [jawEdge(jaws, setup)] },
+    });
+    const nothing = { ...quick, basis: 'solved', bending: [], movement: null, error: null } as const;
+    if (grid === undefined) return { ...nothing, footing: 'not held' };
+    const { clamped, supported } = gripNodes(grid, placesOf(grid), jaws, setup);
+    // Parallels press and never pull: they carry what a drill pushes down, and nothing that an endmill's helix lifts.
+    const carried = quick.force.places.every(({ push }) => push.z <= 0) ? supported : [];
+    const held = holdGrid(grid, material, { clamped, supported: carried });
+    if (held.kind === 'bad material') return { ...nothing, footing: 'not held' };
+    const loose = held.loose.map(({ volume, at }) => ({ volume, at }));
+    if (held.kind === 'not held') return { ...nothing, footing: 'not held', loose };
+    const bending: PlaceBending[] = [];
+    const movements: Float64Array[] = [];
+    for (const { place, name } of places) {
+      const at = bearingPlace(map, place, setup.frame, pass.cutter.diameter);
+      const patch = patchAt(held.grid, [at.x, at.y, at.z], PATCH);
+      if (patch === undefined) continue;
+      const force = turned(setup.frame, [place.push.x, place.push.y, place.push.z]);
+      const bent = bend(held, [{ patch, force }], { starts: movements, ...cancel });
+      if (bent.end === 'cancelled') return null;
+      movements.push(bent.movement);
+      bending.push(bendingOf(place, name, turned(setup.frame, bent.moved[0]!), cutterGive(pass, place)));
+      yield;
+    }
+    let frequency: number | null = null;
+    if (terms.frequency !== false) {
+      const start = last && { start: carryMovement(last.grid, last.shape, held.grid) };
+      const ringing = lowestFrequency(held, { tolerance: FREQUENCY_WITHIN, ...start, ...cancel });
+      if (ringing.end === 'cancelled') return null;
+      frequency = ringing.frequency;
+      last = { grid: held.grid, shape: ringing.shape };
+    }
+    return {
+      ...quick,
+      basis: 'solved',
+      bending,
+      movement: most(bending.map((b) => b.movement)),
+      error: {
+        wall: most(bending.map((b) => b.error.wall)) ?? 0,
+        floor: most(bending.map((b) => b.error.floor)) ?? 0,
+      },
+      frequency,
+      loose,
+    };
+  };
+};
+
+const most = (values: readonly number[]): number | null =>
+  values.reduce<number | null>((worst, value) => Math.max(worst ?? 0, value), null);
+
+/** What a movement leaves: on a wall what goes across the travel, on a floor what goes up or down. */
+const bendingOf = (
+  place: ForcePlace,
+  name: string | null,
+  moved: readonly [number, number, number],
+  give: number,
+): PlaceBending => {
+  const across = Math.abs(-moved[0] * Math.sin(place.travel) + moved[1] * Math.cos(place.travel));
+  return {
+    place,
+    name,
+    moved,
+    movement: Math.hypot(...moved),
+    error: { wall: across + give, floor: Math.abs(moved[2]) },
+  };
+};
