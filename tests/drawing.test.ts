@@ -222,7 +222,7 @@ const SAID: Readonly<Record<(typeof SAMPLES)[number], readonly string[]>> = {
   'shutter-link': ['72', '26', '20', '(84)', 'R6', 'R6', '2 × ⌀4 reamed through', 'slot 5 wide through'],
   'bellows-lever': [
     ...['2.25', '0.6', '0.25', '0.5', '0.75', '0.975', '2.5', '(3.1)', 'R0.375', 'R0.25'],
-    ...['2 × R0.0937', '8-32 UNC through', '⌀0.189 through'],
+    ...['2 × R0.0938', '8-32 UNC through', '⌀0.189 through'],
   ],
   'damper-yoke': [
     ...['48', '16', '8', '15', '36', '12', '22', '26', '(70)', 'R10', 'R6', '2 × R3'],

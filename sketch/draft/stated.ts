@@ -1,6 +1,6 @@
 import { type Quantity, workOut } from '../part/dimensions.ts';
 import type { Unit } from '../part/part.ts';
-import { mmPer } from '../part/units.ts';
+import { mmPer, plain } from '../part/units.ts';
 import { getIn, type JsonObject, type JsonPath } from './json.ts';
 import { isQuantity, tidy } from './quantity.ts';
 
@@ -12,6 +12,9 @@ export const inUnit = (mm: number, unit: Unit): number => tidy(mm / mmPer(unit))
 
 /** A length of the document's unit in mm. */
 export const inMm = (value: number, unit: Unit): number => value * mmPer(unit);
+
+/** A worked-out figure as it is read on the drawing: no more decimals than can be set, and no more of an angle. */
+export const lettered = (value: number, of: Unit | 'degrees'): string => plain(value, of === 'inch' ? 4 : 2);
 
 /** The two quantities of a place in a document, or null when there is none. */
 export const statedAt = (document: JsonObject, path: JsonPath): Stated | null => {

@@ -1,8 +1,9 @@
 import type { Quantity } from '../part/dimensions.ts';
-import type { Part } from '../part/part.ts';
+import type { Part, Unit } from '../part/part.ts';
 import type { JsonObject } from './json.ts';
 import type { Caught } from './snap.ts';
 import type { SnapField } from './snap-field.ts';
+import { lettered } from './stated.ts';
 
 /** What the pencil draws. */
 export const TOOLS = ['end', 'arm', 'plate', 'hole', 'slot', 'fork', 'land'] as const;
@@ -28,6 +29,12 @@ export interface Size {
   readonly value: Quantity;
   readonly fixed: boolean;
 }
+
+/** A size as it is read while one draws: what was typed as it stands, what the pencil says as it can be set. */
+export const sizeText = ({ key, value, fixed }: Size, unit: Unit): string =>
+  fixed || typeof value === 'string'
+    ? String(value)
+    : lettered(value, key === 'angle' || key === 'direction' ? 'degrees' : unit);
 
 /** What a stroke makes of the document. */
 export type Sketched =

@@ -10,9 +10,12 @@ export const mmPer = (unit: Unit): number => (unit === 'mm' ? 1 : MM_PER_INCH);
 export const lengthText = (mm: number, unit: Unit): string =>
   unit === 'mm' ? `${plain(mm, 3)} mm` : `${plain(mm / MM_PER_INCH, 4)} in`;
 
-/** A number without trailing noughts, rounded to so many decimals. */
+/**
+ * A number without trailing noughts, rounded to so many decimals. What the way through another unit left behind the
+ * twelfth figure is no reason to round down: 3/32 in is 0.0938.
+ */
 export const plain = (value: number, decimals: number): string => {
-  const text = value.toFixed(decimals);
+  const text = Number(value.toPrecision(12)).toFixed(decimals);
   const short = text.includes('.') ? text.replace(/\.?0+$/, '') : text;
   return short === '-0' ? '0' : short;
 };

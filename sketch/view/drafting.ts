@@ -9,10 +9,11 @@ import { valuesOf } from '../draft/quantity.ts';
 import { type Caught, loose, snap } from '../draft/snap.ts';
 import { gridFor, type SnapField, snapField } from '../draft/snap-field.ts';
 import { inMm, valueOfQuantity } from '../draft/stated.ts';
-import type { Ground, Size, Sketched, Stroke, Tool } from '../draft/stroke.ts';
+import { type Ground, type Size, type Sketched, type Stroke, sizeText, type Tool } from '../draft/stroke.ts';
 import { placedFeatures } from '../draft/under.ts';
 import type { Quantity } from '../part/dimensions.ts';
 import { outlineOf } from '../part/outline.ts';
+import type { Unit } from '../part/part.ts';
 import { distance, type Point } from '../shape/point.ts';
 import { createGrasp, heldWords } from './grasp.ts';
 import type { Edit, Store } from './store.ts';
@@ -20,6 +21,8 @@ import type { Edit, Store } from './store.ts';
 /** The pencil: which tool is in hand, the stroke under way, and what becomes of it. */
 export interface Drafting {
   readonly tool: ReadonlySignal<Tool | null>;
+  /** The open part's unit, in which sizes are said. */
+  readonly unit: ReadonlySignal<Unit>;
   readonly stroke: ReadonlySignal<Stroke | null>;
   /** Sizes of the stroke under way. */
   readonly sizes: ReadonlySignal<readonly Size[]>;
@@ -70,11 +73,12 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
 
   const outline = computed(() => (store.opened.value ? outlineOf(store.opened.value.part) : null));
   const values = computed(() => valuesOf(store.opened.value?.document ?? {}));
-  const grid = computed(() => gridFor(scale.value, store.opened.value?.part.unit ?? 'mm'));
+  const grid = computed(() => gridFor(scale.value, unit.value));
   const field = computed(() => {
     const now = store.opened.value;
     return now && outline.value ? snapField(now.document, now.part, outline.value, grid.value) : null;
   });
+  const unit = computed((): Unit => store.opened.value?.part.unit ?? 'mm');
   const ground = (reach: number): Ground | null => {
     const now = store.opened.value;
     return now && field.value
@@ -117,7 +121,7 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
     sizes.value = made.sizes;
     tell(store.preview(() => made.document));
     const [main] = made.sizes;
-    const said = main ? `${main.label} ${main.value}` : null;
+    const said = main ? `${main.label} ${sizeText(main, unit.value)}` : null;
     construction.value = {
       at: next.to.point,
       words: [said, made.words].filter((w) => w !== null && w !== undefined),
@@ -149,8 +153,7 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
     const key = { end: 'radius', hole: 'diameter', slot: 'width', fork: 'width' }[of as string];
     const size = drawn.find((s) => s.key === key);
     const value = size ? valueOfQuantity(size.value, values.value) : null;
-    const unit = store.opened.value?.part.unit ?? 'mm';
-    if (value !== null) usual.value = { ...usual.value, [of]: inMm(value, unit) };
+    if (value !== null) usual.value = { ...usual.value, [of]: inMm(value, unit.value) };
   };
 
   const caughtAt = (at: Point, reach: number): Caught =>
@@ -206,6 +209,7 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
 
   return {
     tool,
+    unit,
     stroke,
     sizes,
     trouble,

@@ -60,12 +60,12 @@ const withControl = (e: KeyboardEvent, { store, acts }: DrawDesk): void => {
   e.preventDefault();
 };
 
-/** Keys without Ctrl draw only while the keyboard is at the sheet and what lies on it, not on the card. */
+/** The sheet and what lies on it; and the row of save and undo, where a hand stops for a moment while it draws. */
+const SHEET = '#drawing, .feature-spots, .measure-spots, .handle, .pencil-case, .draft-strips, .file-row';
+
+/** Keys without Ctrl draw only while the keyboard is at the sheet, not among the figures of the card. */
 const isAtSheet = (target: EventTarget | null): boolean =>
-  target === document.body ||
-  (target instanceof Element &&
-    target.closest('#drawing, .feature-spots, .measure-spots, .handle, .pencil-case, .draft-strips') !==
-      null);
+  target === document.body || (target instanceof Element && target.closest(SHEET) !== null);
 
 /** Whether the key was one of ours. */
 const plainKey = (e: KeyboardEvent, { store, sheet, drafting, acts }: DrawDesk): boolean => {

@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import type { Json, JsonObject } from '../draft/json.ts';
 import { FEATURE_KINDS, type FeatureKind, KIND_WORDS, newFeature } from '../draft/new-feature.ts';
 import { renameDimension, renameFeature } from '../draft/rename.ts';
-import { inUnit } from '../draft/stated.ts';
+import { inUnit, lettered } from '../draft/stated.ts';
 import { type Quantity, workOutDimensions } from '../part/dimensions.ts';
 import type { Unit } from '../part/part.ts';
 import { USUAL_LEAST_WALL } from '../part/resolve.ts';
@@ -117,7 +117,9 @@ const BarSentence = (p: DrawProps) => {
           {...p}
           path={['leastWall']}
           label="Least wall"
-          otherwise={unit === 'mm' ? USUAL_LEAST_WALL : inUnit(USUAL_LEAST_WALL, unit)}
+          otherwise={
+            unit === 'mm' ? USUAL_LEAST_WALL : Number(lettered(inUnit(USUAL_LEAST_WALL, unit), unit))
+          }
         />
         .
       </p>

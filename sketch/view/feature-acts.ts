@@ -3,6 +3,7 @@ import type { JsonObject } from '../draft/json.ts';
 import { freePlace } from '../draft/move.ts';
 import type { Relaid } from '../draft/relay.ts';
 import { removeFeatures } from '../draft/remove.ts';
+import { backToSheet } from './back-to-sheet.ts';
 import type { Drafting } from './drafting.ts';
 import type { Edit, Store } from './store.ts';
 
@@ -77,7 +78,9 @@ export const createFeatureActs = (store: Store, drafting: Drafting): FeatureActs
       const { document, alsoGone } = removeFeatures(now.document, store.chosen.value);
       const said = alsoGone.length > 0 ? `Gone with it: ${alsoGone.join(', ')}.` : null;
       const edit = store.change(() => document);
-      if (drafting.tell(edit, said)) store.pick([]);
+      if (!drafting.tell(edit, said)) return;
+      store.pick([]);
+      backToSheet();
     },
     paste: (text) => {
       const now = store.opened.value;

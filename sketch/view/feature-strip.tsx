@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { featureOf } from '../draft/features.ts';
 import { KIND_WORDS } from '../draft/new-feature.ts';
 import { valuesOf } from '../draft/quantity.ts';
+import { backToSheet } from './back-to-sheet.ts';
 import type { Drafting } from './drafting.ts';
 import type { FeatureActs } from './feature-acts.ts';
 import { FeatureSentence } from './features.tsx';
@@ -31,7 +32,16 @@ export const FeatureStrip = ({ store, drafting, acts }: StripProps) => {
   const only = found.length === 1 ? found[0] : undefined;
   if (found.length === 0) return null;
   return (
-    <section class="draft-strip" aria-label="What is picked" data-strip="picked">
+    <section
+      class="draft-strip"
+      aria-label="What is picked"
+      data-strip="picked"
+      onKeyDown={(e) => {
+        if (e.key !== 'Escape') return;
+        e.stopPropagation();
+        backToSheet();
+      }}
+    >
       {only ? (
         <span class="sentence">
           <b>{calledBy(KIND_WORDS[only.kind].one, only.name)}</b>{' '}

@@ -8,9 +8,10 @@ import { drive } from '../draft/drive.ts';
 import type { JsonObject } from '../draft/json.ts';
 import { type Measure, measuredValue } from '../draft/measure.ts';
 import { nameMeasure } from '../draft/name-measure.ts';
-import { tidy } from '../draft/quantity.ts';
-import { inMm, inUnit } from '../draft/stated.ts';
+import { inMm, inUnit, lettered } from '../draft/stated.ts';
+import { typedNumber } from '../draft/typed.ts';
 import type { Point } from '../shape/point.ts';
+import { backToSheet } from './back-to-sheet.ts';
 import type { Drafting } from './drafting.ts';
 import type { Edit, Store } from './store.ts';
 
@@ -79,8 +80,10 @@ const MeasureForm = ({ store, drafting, dimension, measure, style }: FormProps) 
   const document = store.opened.value?.document ?? {};
   const unit = store.opened.value?.part.unit ?? 'mm';
   const value = measuredValue(document, measure) ?? 0;
-  const shown = isAngle(measure) ? tidy((value * 180) / Math.PI) : inUnit(value, unit);
-  const [text, setText] = useState(String(shown));
+  const shown = isAngle(measure)
+    ? lettered((value * 180) / Math.PI, 'degrees')
+    : lettered(inUnit(value, unit), unit);
+  const [text, setText] = useState(shown);
   const [ask, setAsk] = useState<readonly string[]>([]);
   const [refused, setRefused] = useState<string | null>(null);
   const [name, setName] = useState('');
@@ -89,18 +92,30 @@ const MeasureForm = ({ store, drafting, dimension, measure, style }: FormProps) 
     input.current?.focus();
     input.current?.select();
   }, []);
+  const leave = (): void => {
+    writing.value = null;
+    backToSheet();
+  };
   const done = (edit: Edit, words: readonly string[]): void => {
     if (!edit.ok) {
       setRefused(edit.message);
       return;
     }
-    writing.value = null;
+    leave();
     drafting.tell(edit, words.join(' '));
   };
   const put = (through?: string): void => {
-    const typed = Number(text.trim().replace(',', '.'));
-    if (text.trim() === '' || !Number.isFinite(typed)) {
-      setRefused(`“${text}” is not a number.`);
+    if (text.trim() === shown) {
+      leave();
+      return;
+    }
+    const typed = typedNumber(text);
+    if (typed === null) {
+      setRefused(
+        text.trim() === ''
+          ? 'A number is wanted here.'
+          : `“${text}” is not a number. A formula goes on the card.`,
+      );
       return;
     }
     const wanted = isAngle(measure) ? (typed * Math.PI) / 180 : inMm(typed, unit);
@@ -134,7 +149,7 @@ const MeasureForm = ({ store, drafting, dimension, measure, style }: FormProps) 
       onKeyDown={(e) => {
         if (e.key !== 'Escape') return;
         e.stopPropagation();
-        writing.value = null;
+        leave();
       }}
     >
       <input
@@ -149,7 +164,7 @@ const MeasureForm = ({ store, drafting, dimension, measure, style }: FormProps) 
         onInput={(e) => setText(e.currentTarget.value)}
       />{' '}
       <button type="submit">set</button>{' '}
-      <button type="button" class="quiet" onClick={() => (writing.value = null)}>
+      <button type="button" class="quiet" onClick={leave}>
         leave
       </button>
       {ask.length > 0 && (

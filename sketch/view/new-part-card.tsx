@@ -3,6 +3,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { newDocument } from '../draft/new-part.ts';
 import { writePart } from '../part/document.ts';
 import type { Unit } from '../part/part.ts';
+import { backToSheet } from './back-to-sheet.ts';
 import { ask } from './opening.ts';
 import type { Store } from './store.ts';
 
@@ -20,6 +21,7 @@ const Questions = (p: { readonly store: Store; readonly unit: Unit }) => {
   useEffect(() => first.current?.focus(), []);
   const done = (): void => {
     beginning.value = false;
+    backToSheet();
   };
   return (
     <form

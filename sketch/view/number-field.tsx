@@ -1,4 +1,5 @@
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
+import { typedNumber, typedQuantity } from '../draft/typed.ts';
 import type { Edit } from './store.ts';
 
 interface NumberFieldProps {
@@ -43,15 +44,14 @@ export const NumberField = (p: NumberFieldProps) => {
 
   const take = (text: string, leaving: boolean): void => {
     clearTimeout(timer.current);
-    const typed = p.words ? text.trim() : text.trim().replace(/^(-?\d+),(\d+)$/, '$1.$2');
+    const typed = text.trim();
     if (typed === String(p.value)) {
       setError(null);
       if (leaving) setDraft(null);
       return;
     }
-    const number = Number(typed);
-    const value = typed !== '' && !p.words && Number.isFinite(number) ? number : typed;
-    if (typeof value === 'string' && !p.formula && !p.words) {
+    const value = p.words ? typed : p.formula ? (typedQuantity(typed) ?? '') : typedNumber(typed);
+    if (value === null) {
       setError(typed === '' ? 'A number is wanted here.' : `“${typed}” is not a number.`);
       return;
     }
@@ -62,6 +62,8 @@ export const NumberField = (p: NumberFieldProps) => {
 
   const nudge = (e: KeyboardEvent): void => {
     if (e.key === 'Escape') {
+      // The first lets go of what was typed; the next, of the strip or form the field is in.
+      if (draft !== null || error !== null) e.stopPropagation();
       clearTimeout(timer.current);
       setDraft(null);
       setError(null);

@@ -1,7 +1,6 @@
 import { useState } from 'preact/hooks';
-import { tidy } from '../draft/quantity.ts';
 import { moveByReference, type ReferenceKey, referenceOf, referencesFor } from '../draft/reference.ts';
-import { inMm, inUnit } from '../draft/stated.ts';
+import { inMm, inUnit, lettered } from '../draft/stated.ts';
 import { NumberField } from './number-field.tsx';
 import type { Edit, Store } from './store.ts';
 
@@ -54,7 +53,11 @@ export const ReferenceLine = ({ store, name }: { readonly store: Store; readonly
           {LABELS[key]}{' '}
           <NumberField
             label={`${name} from ${from ?? 'nought'}, ${key === 'angle' ? 'angle in degrees' : key}`}
-            value={key === 'angle' ? tidy((reference.angle * 180) / Math.PI) : inUnit(reference[key], unit)}
+            value={
+              key === 'angle'
+                ? lettered((reference.angle * 180) / Math.PI, 'degrees')
+                : lettered(inUnit(reference[key], unit), unit)
+            }
             put={(v) => put(key, v)}
             testId={`reference.${key}`}
           />

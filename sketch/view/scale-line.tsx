@@ -25,6 +25,8 @@ export const ScaleLine = ({ store }: { readonly store: Store }) => {
       setSaid({ ok: false, words: edit.ok ? '' : edit.message });
       return;
     }
+    // Pressed once more it would not halve again what was halved.
+    if (by === '') setFigure(1);
     const numbers = made.worked.map((w) => `“${w.formula}” is a number now`);
     setSaid({
       ok: true,
@@ -71,7 +73,7 @@ export const ScaleLine = ({ store }: { readonly store: Store }) => {
       </label>{' '}
       <button type="submit" class="quiet" disabled={scale === null || !(scale > 0) || scale === 1}>
         do it
-      </button>
+      </button>{' '}
       {said && (
         <span class={said.ok ? 'aside' : 'wrong'} role={said.ok ? 'status' : 'alert'}>
           {said.words}

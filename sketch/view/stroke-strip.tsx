@@ -1,16 +1,9 @@
 import { useEffect, useState } from 'preact/hooks';
-import type { Size } from '../draft/stroke.ts';
-import type { Quantity } from '../part/dimensions.ts';
+import { type Size, sizeText } from '../draft/stroke.ts';
+import { typedQuantity } from '../draft/typed.ts';
+import { backToSheet } from './back-to-sheet.ts';
 import type { Drafting } from './drafting.ts';
 import { TOOL_HINTS } from './pencil-case.tsx';
-
-/** What was typed as a quantity: a number, or a formula as it stands; null for nothing. */
-const typed = (text: string): Quantity | null => {
-  const plain = text.trim().replace(/^(-?\d+),(\d+)$/, '$1.$2');
-  if (plain === '') return null;
-  const number = Number(plain);
-  return Number.isFinite(number) ? number : plain;
-};
 
 const SizeField = ({ drafting, size }: { readonly drafting: Drafting; readonly size: Size }) => {
   /** What stands in the field while it is written in. */
@@ -18,6 +11,7 @@ const SizeField = ({ drafting, size }: { readonly drafting: Drafting; readonly s
   useEffect(() => {
     if (!size.fixed) setText(null);
   }, [size.fixed]);
+  const shown = text ?? sizeText(size, drafting.unit.value);
   return (
     <label class={size.fixed ? 'size size-fixed' : 'size'}>
       {size.label}
@@ -27,12 +21,12 @@ const SizeField = ({ drafting, size }: { readonly drafting: Drafting; readonly s
         autocomplete="off"
         spellcheck={false}
         data-size={size.key}
-        value={text ?? String(size.value)}
-        size={Math.max(4, Math.min(16, (text ?? String(size.value)).length))}
+        value={shown}
+        size={Math.max(4, Math.min(16, shown.length))}
         onFocus={(e) => e.currentTarget.select()}
         onInput={(e) => {
           setText(e.currentTarget.value);
-          drafting.fix(size.key, typed(e.currentTarget.value));
+          drafting.fix(size.key, typedQuantity(e.currentTarget.value));
         }}
       />
     </label>
@@ -41,6 +35,10 @@ const SizeField = ({ drafting, size }: { readonly drafting: Drafting; readonly s
 
 /** The stroke under way in figures: each can be typed, Enter takes it, Escape lets it go. */
 export const StrokeStrip = ({ drafting }: { readonly drafting: Drafting }) => {
+  const letGo = (): void => {
+    drafting.letGo();
+    backToSheet();
+  };
   const tool = drafting.tool.value;
   if (!tool) return null;
   const sizes = drafting.sizes.value;
@@ -53,11 +51,12 @@ export const StrokeStrip = ({ drafting }: { readonly drafting: Drafting }) => {
       onSubmit={(e) => {
         e.preventDefault();
         drafting.finish();
+        if (!drafting.stroke.value) backToSheet();
       }}
       onKeyDown={(e) => {
         if (e.key !== 'Escape') return;
         e.stopPropagation();
-        drafting.letGo();
+        letGo();
       }}
     >
       <b>{tool}</b>
@@ -73,7 +72,7 @@ export const StrokeStrip = ({ drafting }: { readonly drafting: Drafting }) => {
       {under && (
         <>
           <button type="submit">Take it</button>
-          <button type="button" class="quiet" onClick={drafting.letGo}>
+          <button type="button" class="quiet" onClick={letGo}>
             let go
           </button>
         </>

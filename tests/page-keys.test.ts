@@ -1,0 +1,111 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { openBrowser, openSample, type Served, servePage } from './browser.ts';
+import { beginPart, type Hand, handOf, withoutPickers } from './drawing-hand.ts';
+
+/** Where the keyboard is after an edit, and what it may write. */
+
+let served: Served;
+let browser: Browser;
+
+beforeAll(async () => {
+  served = await servePage();
+  browser = await openBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+  await served?.close();
+});
+
+const openPage = async (): Promise<{ page: Page; hand: Hand }> => {
+  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+  await withoutPickers(page);
+  await page.goto(served.url);
+  await page.getByRole('button', { name: 'New', exact: true }).waitFor();
+  return { page, hand: handOf(page) };
+};
+const atSheet = (page: Page) => page.evaluate(() => document.activeElement?.id === 'drawing');
+const write = async (page: Page, label: string, text: string): Promise<void> => {
+  await page.locator(`.card [aria-label="${label}"]`).focus();
+  await page.keyboard.press('Control+A');
+  await page.keyboard.type(text);
+  await page.keyboard.press('Enter');
+};
+
+test('when what the keyboard was in is gone, it is at the sheet', async () => {
+  const { page } = await openPage();
+  await beginPart(page, 'Trial', 'mm');
+  expect(await atSheet(page), 'a part begun').toBe(true);
+  await page.keyboard.press('e');
+  await page.keyboard.press('Enter');
+  await page.locator('[data-size="radius"]').waitFor();
+  await page.keyboard.type('8');
+  await page.keyboard.press('Enter');
+  await page.locator('[data-size]').first().waitFor({ state: 'detached' });
+  expect(await atSheet(page), 'a stroke taken').toBe(true);
+  await page.keyboard.press('Enter');
+  await page.locator('[data-size="radius"]').waitFor();
+  await page.keyboard.press('Escape');
+  expect(await atSheet(page), 'a stroke let go').toBe(true);
+  await page.keyboard.press('Escape');
+  await page.locator('[data-measure="R8"]').click();
+  await page.keyboard.type('9');
+  await page.keyboard.press('Enter');
+  await page.locator('[data-measure="R9"]').waitFor();
+  expect(await atSheet(page), 'a measure written').toBe(true);
+  const radius = page.locator('[data-strip="picked"] [aria-label^="Radius"]');
+  await radius.focus();
+  await page.keyboard.type('7');
+  await page.keyboard.press('Escape');
+  expect(await radius.inputValue(), 'Escape first lets go of what was typed').toBe('9');
+  expect(await atSheet(page)).toBe(false);
+  await page.keyboard.press('Escape');
+  expect(await atSheet(page), 'and then of the strip').toBe(true);
+  await page.locator('[data-strip="picked"]').getByRole('button', { name: 'remove' }).click();
+  expect(await atSheet(page), 'what was picked removed').toBe(true);
+  await page.close();
+});
+
+test('inches are written as on a drawing, and no figure has more decimals than can be set', async () => {
+  const { page, hand } = await openPage();
+  await beginPart(page, 'Trial', 'inch');
+  await write(page, 'Width of the bar', '1 3/4');
+  expect(((await hand.document()).bar as { width: unknown }).width).toBe('1 + 3/4');
+  expect(await page.getByLabel('Least wall').inputValue()).toBe('0.0315');
+  await hand.draw('end', [20, 5], [26, 5]);
+  await page.locator('[data-tool="arm"]').click();
+  const [a, b] = [await hand.pixel([20, 5]), await hand.pixel([57.3, 13.1])];
+  await page.mouse.move(a.x, a.y);
+  await page.mouse.down();
+  await page.mouse.move(b.x, b.y, { steps: 4 });
+  const said = await page
+    .locator('[data-size]')
+    .evaluateAll((fields) => fields.map((f) => (f as HTMLInputElement).value));
+  expect(said.length).toBeGreaterThan(2);
+  for (const figure of said) expect(figure).toMatch(/^-?\d+(\.\d{1,4})?$/);
+  await page.mouse.up();
+  await page.keyboard.press('Escape');
+  await page.locator('[data-measure^="R"]').first().click();
+  await page.keyboard.type('3/16');
+  await page.keyboard.press('Enter');
+  await page.locator('[data-measure="R0.1875"]').first().waitFor();
+  await page.close();
+});
+
+test('a measure that is left as it reads changes nothing; a scale that was done is not done again', async () => {
+  const { page, hand } = await openPage();
+  await openSample(page, 'Bellows lever');
+  const before = await hand.saved();
+  await page.locator('[data-measure="2 × R0.0938"]').click();
+  await page.keyboard.press('Enter');
+  await page.locator('.measure-form').waitFor({ state: 'detached' });
+  expect(await hand.saved()).toBe(before);
+  await write(page, 'Scale or new value', '1/2');
+  await page.locator('.scale-line [role="status"]').waitFor();
+  const half = await hand.saved();
+  expect(half).not.toBe(before);
+  expect(await page.locator('.scale-line').getByRole('button', { name: 'do it' }).isDisabled()).toBe(true);
+  await page.keyboard.press('Enter');
+  expect(await hand.saved()).toBe(half);
+  await page.close();
+});
