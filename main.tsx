@@ -7,6 +7,7 @@ import { Desk } from './gcode/view/desk.tsx';
 import { inkSheet } from './gcode/view/ink-sheet.ts';
 import { pickedFinding, pickedLine } from './gcode/view/picking.ts';
 import { printDrawing } from './gcode/view/print-drawing.tsx';
+import { createSurvey } from './gcode/view/survey.ts';
 import { createSheet } from './sketch/canvas/sheet.ts';
 import { checkPart } from './sketch/part/checks.ts';
 import { coveredBy } from './sketch/view/covered.ts';
@@ -52,6 +53,7 @@ bringMachineBack();
 
 const store = createStore();
 const bench = createBench();
+const survey = createSurvey();
 const drawing = drawingOf(store);
 const stills = computed(() => (bench.work.value ? stillsOf(bench.work.value.plan) : []));
 const still = computed(() => stills.value[shownStill.value] ?? null);
@@ -165,6 +167,11 @@ effect(() => {
 effect(() => {
   if (still.value) shownSetup.value = still.value.setup.setup.number;
 });
+// Estimates belong to the passes they were made for.
+effect(() => {
+  bench.work.value;
+  untracked(survey.clear);
+});
 effect(() => {
   bench.proof.value;
   pickedFinding.value = null;
@@ -205,6 +212,7 @@ render(
   <Desk
     store={store}
     bench={bench}
+    survey={survey}
     sheet={sheet}
     drafting={drafting}
     acts={acts}

@@ -33,11 +33,14 @@ import { marksOf } from './marks.ts';
 import { pickedFinding } from './picking.ts';
 import { ProvePanel } from './prove-panel.tsx';
 import { pictureOf, SecondView } from './second-view.tsx';
+import type { Survey } from './survey.ts';
+import { SurvivePanel } from './survive-panel.tsx';
 import { TakeAwayPanel } from './take-away-panel.tsx';
 
 export interface DeskProps {
   readonly store: Store;
   readonly bench: Bench;
+  readonly survey: Survey;
   readonly sheet: Sheet;
   readonly drafting: Drafting;
   readonly acts: FeatureActs;
@@ -226,16 +229,19 @@ const Panel = (p: DeskProps) => {
       );
     case 'Prove':
       return (
-        <ProvePanel
-          proof={bench.proof.value}
-          progress={bench.progress.value}
-          held={hasErrors(made.findings)}
-          unit={opened.part.unit}
-          picked={pickedFinding.value}
-          onPick={(i) => {
-            pickedFinding.value = i;
-          }}
-        />
+        <>
+          <ProvePanel
+            proof={bench.proof.value}
+            progress={bench.progress.value}
+            held={hasErrors(made.findings)}
+            unit={opened.part.unit}
+            picked={pickedFinding.value}
+            onPick={(i) => {
+              pickedFinding.value = i;
+            }}
+          />
+          <SurvivePanel survey={p.survey} bench={bench} work={made} still={still} onShow={p.onShow} />
+        </>
       );
     case 'Take away':
       return (

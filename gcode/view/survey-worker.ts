@@ -1,0 +1,42 @@
+import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
+import { surviveInSteps } from '../../toolpath/survival/survival.ts';
+import { survivalFindings } from '../../toolpath/survival/verdict.ts';
+import { survivalQuestion } from '../chain.ts';
+import type { SurveyAsk, SurveyNews } from './survey.ts';
+
+/** Forces, bending and hold of every pass, told as they come. The page ends this worker to stop it. */
+self.onmessage = (event: MessageEvent<SurveyAsk>): void => {
+  const { planned, programs } = event.data;
+  const tell = (news: SurveyNews): void => self.postMessage(news);
+  try {
+    const passes: PassSurvival[] = [];
+    const findings = () => survivalFindings(passes, planned.profile);
+    for (const news of surviveInSteps(survivalQuestion(planned, programs))) {
+      switch (news.kind) {
+        case 'refused':
+          tell({ kind: 'failed', message: news.reason });
+          return;
+        case 'estimated':
+          passes.push(...news.passes);
+          tell({ kind: 'passes', passes: [...passes], findings: findings(), share: 0, secondsLeft: null });
+          break;
+        case 'solving':
+          tell({ kind: 'progress', share: news.share, secondsLeft: news.secondsLeft });
+          break;
+        case 'solved':
+          passes[news.pass] = news.result;
+          tell({
+            kind: 'passes',
+            passes: [...passes],
+            findings: findings(),
+            share: news.share,
+            secondsLeft: news.secondsLeft,
+          });
+          break;
+      }
+    }
+    tell({ kind: 'done' });
+  } catch (error) {
+    tell({ kind: 'failed', message: error instanceof Error ? error.message : String(error) });
+  }
+};

@@ -1,0 +1,64 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+
+/** The estimates on the page: asked for, watched, stopped, and read beside the passes they are for. */
+
+let served: Served;
+let browser: Browser;
+
+beforeAll(async () => {
+  served = await servePage();
+  browser = await openBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+  await served?.close();
+});
+
+const openProve = async (sample: string): Promise<Page> => {
+  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+  await page.goto(served.url);
+  await openSample(page, sample);
+  await untilProven(page);
+  await goTo(page, 'Prove');
+  return page;
+};
+
+const begin = (page: Page): Promise<void> =>
+  page.getByRole('button', { name: 'Estimate force, bending and hold' }).click();
+
+test('first all passes by closed forms, then solved one by one; a row shows its pass', async () => {
+  const page = await openProve('Vent latch lever');
+  await begin(page);
+  const rows = page.locator('.survey-table tbody tr');
+  await rows.first().waitFor();
+  const count = await rows.count();
+  expect(count).toBeGreaterThan(15);
+  await page.waitForFunction(() => !document.querySelector('.survey-progress'), null, { timeout: 120_000 });
+  expect(await rows.count()).toBe(count);
+  const movements = await rows.evaluateAll((all) => all.map((r) => r.children[2]?.textContent ?? ''));
+  expect(movements.filter((m) => m !== '–').every((m) => /^(≈ )?\d+\.\d{3}$/.test(m))).toBe(true);
+  // Most of what cuts is solved, not estimated.
+  expect(movements.filter((m) => /^\d/.test(m)).length).toBeGreaterThan(count / 3);
+  expect(await page.locator('.pass-plots canvas').count()).toBe(4);
+  // The thin body moves while it is thinned: told with a number, and as an estimate.
+  expect(await page.locator('.survive').textContent()).toMatch(/moves about \d\.\d{3} mm/);
+  await rows.nth(10).getByRole('button').click();
+  expect(await rows.nth(10).getAttribute('aria-current')).toBe('step');
+  await page.close();
+});
+
+test('it is stopped at any moment and keeps what came; another part lets it go', async () => {
+  const page = await openProve('Damper yoke');
+  await begin(page);
+  await page.locator('.survey-table tbody tr').first().waitFor();
+  await page.getByRole('button', { name: 'stop here' }).click();
+  await page.locator('.survey-progress').waitFor({ state: 'detached' });
+  expect(await page.locator('.survey-table tbody tr').count()).toBeGreaterThan(5);
+  await openSample(page, 'Shutter link');
+  await untilProven(page);
+  await page.getByRole('button', { name: 'Estimate force, bending and hold' }).waitFor();
+  expect(await page.locator('.survey-table').count()).toBe(0);
+  await page.close();
+});
