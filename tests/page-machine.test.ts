@@ -95,6 +95,32 @@ test('every stop of the table is shown in order, ticked by a thumb or a pedal, a
 /** Figures are set as on paper, with a true minus. */
 const minus = (text: string): string => text.replace('-', '−');
 
+test('by dials each place is so many turns and lines, and lost motion is taken out', async () => {
+  const page = await openPhone();
+  await page.locator('.drawer-handle').click();
+  await openSample(page, SAMPLE);
+  await untilProven(page);
+  await goTo(page, 'Hold');
+  await page.locator('.machine summary').click();
+  await page.getByLabel('What drives the machine').selectOption('dials');
+  await untilProven(page);
+  await toMachine(page);
+  let passed = 0;
+  for (let i = 0; i < 25; i++) {
+    const [x] = await figuresOn(page);
+    expect(x).toMatch(/^−?\d+ \+ \d+(\.\d)?$/);
+    const coordinate = await page.locator('[data-axis="x"] .by').textContent();
+    // 2 mm a turn in 100 lines: what the dial says is what is wanted, within half a line and the slack.
+    const [turns, lines] = x!.replace('−', '').split(' + ').map(Number) as [number, number];
+    const dial = (turns * 2 + lines * 0.02) * (x!.startsWith('−') ? -1 : 1);
+    expect(Math.abs(dial - Number(coordinate!.replace('−', '-')))).toBeLessThanOrEqual(0.1 + 0.0101);
+    if (await page.locator('[data-axis="x"] .past').count()) passed++;
+    await page.keyboard.press('PageDown');
+  }
+  expect(passed).toBeGreaterThan(0);
+  await page.context().close();
+});
+
 test('nothing at the machine is cut off or too small for a thumb on a phone', async () => {
   const page = await openPhone();
   await page.locator('.drawer-handle').click();

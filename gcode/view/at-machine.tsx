@@ -1,6 +1,7 @@
 import { computed, signal } from '@preact/signals';
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { Unit } from '../../sketch/part/part.ts';
+import { plain } from '../../sketch/part/units.ts';
 import { saveText } from '../../sketch/view/files.ts';
 import { titleOf } from '../../toolpath/view/step-sentence.tsx';
 import type { Still } from '../../toolpath/view/work.ts';
@@ -9,6 +10,8 @@ import { CAUTIONS } from '../program/header.ts';
 import { slug } from '../program/name.ts';
 import { csvText, words } from '../table/csv.ts';
 import { figure, unitSign } from '../table/figures.ts';
+import { tableOf } from '../table/table.ts';
+import type { VisitRow } from '../table/visits.ts';
 import { changedAxes, type Stop, stopsOf } from './stops.ts';
 import { keepTicks, readTicks, signOf, type Ticks, ticksLost } from './ticks.ts';
 import { keepAwake } from './wake.ts';
@@ -37,7 +40,10 @@ export const AtMachine = ({ work, stills, onShow }: AtMachineProps) => {
   const number = machineSetup.value;
   const own = stills.filter((s) => s.setup.setup.number === number);
   const { unit } = work.part;
-  const stops = stopsOf(own, unit);
+  const table = useMemo(() => tableOf(work.plan, unit, work.profile), [work]);
+  const setup = table.setups.find((s) => s.number === number);
+  const stops = setup ? stopsOf(own, setup) : [];
+  const doubts = table.findings.filter((f) => f.severity !== 'note');
   const sign = signOf(`${work.part.name}|${number}|${stops.map((s) => JSON.stringify(s.row)).join()}`);
   const [ticks, setTicks] = useState<Ticks>(() => readTicks(sign));
   const firstOpen = stops.findIndex((s) => !(s.key in ticks));
@@ -95,6 +101,11 @@ export const AtMachine = ({ work, stills, onShow }: AtMachineProps) => {
       <Figures stop={stop} unit={unit} />
       <p class="stop-note">{stop.row.note}</p>
       <PassDepths stop={stop} unit={unit} />
+      {doubts.map((f) => (
+        <p key={f.message} class="wrong">
+          {f.message}
+        </p>
+      ))}
       {ticksLost.value && <p class="wrong">{ticksLost.value}</p>}
       <div class="machine-keys">
         <button type="button" disabled={at === 0} onClick={back}>
@@ -162,31 +173,48 @@ const StopWords = (p: { stop: Stop; unit: Unit; count: number; at: number }) => 
         {p.stop.first && <b>Now take </b>}
         {step.cutter.name}, {hand ? 'by hand' : `${Math.round(step.speed)} turns/min`} · pass{' '}
         {still.passNumber} of {step.passes.length}
-        {KIND[still.pass.kind]} · stop {p.at + 1} of {p.count} · figures in {unitSign(p.unit)}
+        {KIND[still.pass.kind]} · stop {p.at + 1} of {p.count} ·{' '}
+        {p.stop.dials ? 'turns + lines from nought' : `figures in ${unitSign(p.unit)}`}
       </p>
     </header>
   );
 };
 
-/** X, Y and Z; what stays as it is on the machine stands back. */
+/** X, Y and Z; what stays as it is on the machine stands back. By dials, their turns and lines are the large figures. */
 const Figures = ({ stop, unit }: { readonly stop: Stop; readonly unit: Unit }) => {
   const changed = changedAxes(stop);
   return (
     <dl class="machine-figures" aria-live="polite">
-      {AXES.map((axis) => (
-        <div key={axis} class={changed[axis] ? '' : 'stays'} data-axis={axis}>
-          <dt>{axis.toUpperCase()}</dt>
-          <dd>{figure(stop.row.at[axis], unit).replace('-', '−')}</dd>
-          {stop.before && changed[axis] && (
+      {AXES.map((axis) => {
+        const coordinate = figure(stop.row.at[axis], unit).replace('-', '−');
+        const dial = stop.dials?.[axis];
+        return (
+          <div key={axis} class={changed[axis] ? '' : 'stays'} data-axis={axis}>
+            <dt>{axis.toUpperCase()}</dt>
+            <dd>{dial ? turnsText(dial.total) : coordinate}</dd>
             <dd class="by">
-              {stop.row.at[axis] > stop.before[axis] ? '+' : '−'}
-              {figure(Math.abs(stop.row.at[axis] - stop.before[axis]), unit)}
+              {dial ? coordinate : changed[axis] && stop.before ? stepText(stop, axis, unit) : ''}
             </dd>
-          )}
-        </div>
-      ))}
+            {dial?.past && dial.pastTotal && (
+              <dd class="past">first past it, to {turnsText(dial.pastTotal)}, then on to here</dd>
+            )}
+            {dial?.against && <dd class="past">against the slack: the figure has it in it</dd>}
+          </div>
+        );
+      })}
     </dl>
   );
+};
+
+/** Turns and lines from nought, as they are counted at a handwheel. */
+const turnsText = (total: VisitRow['total']): string => {
+  const sign = total.count < 0 ? '−' : '';
+  return `${sign}${Math.abs(total.turns)} + ${plain(Math.abs(total.divisions), 1)}`;
+};
+
+const stepText = (stop: Stop, axis: 'x' | 'y' | 'z', unit: Unit): string => {
+  const by = stop.row.at[axis] - (stop.before?.[axis] ?? 0);
+  return `${by > 0 ? '+' : '−'}${figure(Math.abs(by), unit)}`;
 };
 
 /** The depths of a job step's passes, the present one marked, with the web each leaves. */

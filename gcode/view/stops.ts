@@ -1,7 +1,7 @@
-import type { Unit } from '../../sketch/part/part.ts';
 import type { Point3 } from '../../sketch/shape/point.ts';
 import type { Still } from '../../toolpath/view/work.ts';
-import { setupRows, type TableRow } from '../table/rows.ts';
+import type { TableRow } from '../table/rows.ts';
+import type { RowDials, TableSetup } from '../table/table.ts';
 
 /** One thing to do at the machine. */
 export interface Stop {
@@ -10,6 +10,8 @@ export interface Stop {
   /** The pass it belongs to. */
   readonly still: Still;
   readonly row: TableRow;
+  /** What the dials say; null for a machine without handwheels or with a readout. */
+  readonly dials: RowDials | null;
   /** Where the cutter came from within the setup; null at a job step's first place. */
   readonly before: Point3 | null;
   /** Whether it is the first of its job step: the cutter is changed before it. */
@@ -17,17 +19,15 @@ export interface Stop {
 }
 
 /** Every place of a setup's table as a stop, in order; the stills are those of the setup. */
-export const stopsOf = (stills: readonly Still[], unit: Unit): readonly Stop[] => {
-  const setup = stills[0]?.setup;
-  if (!setup) return [];
-  const rows = setupRows(setup, unit);
+export const stopsOf = (stills: readonly Still[], table: TableSetup): readonly Stop[] => {
   let before: Point3 | null = null;
   let step = '';
-  return rows.flatMap((row, i): Stop[] => {
+  return table.rows.flatMap((row, i): Stop[] => {
     const still = stills.find((s) => s.step.step.name === row.step && s.passNumber === row.pass);
     if (!still) return [];
     const first = row.step !== step;
-    const stop: Stop = { key: `${i}`, still, row, before: first ? null : before, first };
+    const dials = table.dials?.[i] ?? null;
+    const stop: Stop = { key: `${i}`, still, row, dials, before: first ? null : before, first };
     step = row.step;
     before = row.at;
     return [stop];
