@@ -9,6 +9,7 @@ import type { PlannedPart } from '../chain.ts';
 import { CAUTIONS } from '../program/header.ts';
 import { slug } from '../program/name.ts';
 import { csvText, words } from '../table/csv.ts';
+import { turningWords } from '../table/dials.ts';
 import { figure, unitSign } from '../table/figures.ts';
 import { tableOf } from '../table/table.ts';
 import type { VisitRow } from '../table/visits.ts';
@@ -198,6 +199,7 @@ const Figures = ({ stop, unit }: { readonly stop: Stop; readonly unit: Unit }) =
             {dial?.past && dial.pastTotal && (
               <dd class="past">first past it, to {turnsText(dial.pastTotal)}, then on to here</dd>
             )}
+            {dial && changed[axis] && <dd class="turning">{turningWords(dial.turning)}</dd>}
             {dial?.against && <dd class="past">against the slack: the figure has it in it</dd>}
           </div>
         );
@@ -208,8 +210,8 @@ const Figures = ({ stop, unit }: { readonly stop: Stop; readonly unit: Unit }) =
 
 /** Turns and lines from nought, as they are counted at a handwheel. */
 const turnsText = (total: VisitRow['total']): string => {
-  const sign = total.count < 0 ? '−' : '';
-  return `${sign}${Math.abs(total.turns)} + ${plain(Math.abs(total.divisions), 1)}`;
+  const size = `${Math.abs(total.turns)} + ${plain(Math.abs(total.divisions), 1)}`;
+  return total.count < 0 ? `−(${size})` : size;
 };
 
 const stepText = (stop: Stop, axis: 'x' | 'y' | 'z', unit: Unit): string => {
