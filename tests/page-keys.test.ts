@@ -61,6 +61,12 @@ test('when what the keyboard was in is gone, it is at the sheet', async () => {
   expect(await atSheet(page)).toBe(false);
   await page.keyboard.press('Escape');
   expect(await atSheet(page), 'and then of the strip').toBe(true);
+  await page.getByRole('button', { name: 'ring', exact: true }).click();
+  expect(await page.locator('.relay-form').evaluate((form) => form.contains(document.activeElement))).toBe(
+    true,
+  );
+  await page.keyboard.press('Escape');
+  expect(await atSheet(page), 'a way to repeat it left').toBe(true);
   await page.locator('[data-strip="picked"]').getByRole('button', { name: 'remove' }).click();
   expect(await atSheet(page), 'what was picked removed').toBe(true);
   await page.close();
@@ -72,6 +78,18 @@ test('inches are written as on a drawing, and no figure has more decimals than c
   await write(page, 'Width of the bar', '1 3/4');
   expect(((await hand.document()).bar as { width: unknown }).width).toBe('1 + 3/4');
   expect(await page.getByLabel('Least wall').inputValue()).toBe('0.0315');
+  // What is wanting is said in words of the trade.
+  for (const [label, told] of [
+    ['Width of the bar', 'A number is wanted here.'],
+    ['Name of the part', 'This cannot be left empty.'],
+  ] as const) {
+    await page.locator(`.card [aria-label="${label}"]`).focus();
+    await page.keyboard.press('Control+A');
+    await page.keyboard.press('Delete');
+    await page.keyboard.press('Enter');
+    expect(await page.locator('.card .figure-wrong [role="alert"]').textContent()).toBe(told);
+    await page.keyboard.press('Escape');
+  }
   await hand.draw('end', [20, 5], [26, 5]);
   await page.locator('[data-tool="arm"]').click();
   const [a, b] = [await hand.pixel([20, 5]), await hand.pixel([57.3, 13.1])];

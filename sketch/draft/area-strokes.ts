@@ -61,9 +61,10 @@ export const drawArea = (stroke: Stroke, ground: Ground): Sketched => {
         : 'Drag a rectangle, or set corners one by one.',
     };
   }
-  const wide = Math.abs(stroke.to.point.x - stroke.from.point.x);
-  const high = Math.abs(stroke.to.point.y - stroke.from.point.y);
-  const [w, h] = [say.length('wide', 'wide', wide), say.length('high', 'high', high)];
+  // As a bar is: long across, wide up; high is only what stands up from the sheet.
+  const long = Math.abs(stroke.to.point.x - stroke.from.point.x);
+  const wide = Math.abs(stroke.to.point.y - stroke.from.point.y);
+  const [w, h] = [say.length('long', 'long', long), say.length('wide', 'wide', wide)];
   if (w < 1e-3 || h < 1e-3) return { ok: false, message: 'Drag it both across and up.' };
   const from = say.place(stroke.from);
   const start = pointOf(from, stroke.from.point, ground);
@@ -74,8 +75,8 @@ export const drawArea = (stroke: Stroke, ground: Ground): Sketched => {
   const corner = (axis: 0 | 1, typed: boolean): Quantity =>
     (typed ? null : stroke.to.stated[axis]) ?? inUnit(axis === 0 ? far.x : far.y, part.unit);
   const to: [Quantity, Quantity] = [
-    corner(0, stroke.fixed.wide !== undefined || stroke.fixed.x !== undefined),
-    corner(1, stroke.fixed.high !== undefined || stroke.fixed.y !== undefined),
+    corner(0, stroke.fixed.long !== undefined || stroke.fixed.x !== undefined),
+    corner(1, stroke.fixed.wide !== undefined || stroke.fixed.y !== undefined),
   ];
   return done({ rectangle: [from, to] }, stroke.to.words);
 };

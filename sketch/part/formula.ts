@@ -104,9 +104,27 @@ export const parseFormula = (text: string): Worked<Formula> => {
   try {
     return { ok: true, value: { text, tree: jsep(plain) as jsep.CoreExpression } };
   } catch (error) {
-    const why = error instanceof Error ? error.message : 'it cannot be read';
-    return { ok: false, message: `the formula ${quoted(text)} cannot be read: ${why}` };
+    return { ok: false, message: `the formula ${quoted(text)} cannot be read${whyOf(error)}` };
   }
+};
+
+/** What the parser stumbled over, in a reader's words; nothing where it has none. */
+const STUMBLES: readonly (readonly [RegExp, (found: string) => string])[] = [
+  [/^Unexpected "(.+?)" at/, (c) => `“${c}” does not belong where it stands`],
+  [/^Unexpected period at/, () => 'a point stands where none belongs'],
+  [/^Expected expression after (\S+) at/, (c) => `nothing stands after “${c}”`],
+  [/^Unclosed \(/, () => 'a bracket is not closed'],
+  [/^Expected \)/, () => 'a bracket is not closed'],
+  [/^Variable names cannot start with a number \((.+?)\)/, (c) => `“${c}” is neither a number nor a name`],
+];
+
+const whyOf = (error: unknown): string => {
+  const said = error instanceof Error ? error.message : '';
+  for (const [pattern, words] of STUMBLES) {
+    const found = pattern.exec(said);
+    if (found) return `: ${words(found[1] ?? '')}`;
+  }
+  return '';
 };
 
 /**

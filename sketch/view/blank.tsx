@@ -37,7 +37,10 @@ export const Blank = ({ store, values, path, label, otherwise, words, onPut }: B
       worked={worked?.ok ? plain(worked.value, 4) : null}
       formula={!words}
       words={words ?? false}
-      put={onPut ?? ((v) => store.put(path, v))}
+      put={
+        onPut ??
+        ((v) => (v === '' ? { ok: false, message: 'This cannot be left empty.' } : store.put(path, v)))
+      }
       testId={path.join('.')}
     />
   );

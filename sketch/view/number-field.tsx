@@ -50,9 +50,13 @@ export const NumberField = (p: NumberFieldProps) => {
       if (leaving) setDraft(null);
       return;
     }
+    if (typed === '' && !p.words) {
+      setError('A number is wanted here.');
+      return;
+    }
     const value = p.words ? typed : p.formula ? (typedQuantity(typed) ?? '') : typedNumber(typed);
     if (value === null) {
-      setError(typed === '' ? 'A number is wanted here.' : `“${typed}” is not a number.`);
+      setError(`“${typed}” is not a number.`);
       return;
     }
     const edit = p.put(value);

@@ -1,10 +1,11 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { levelThrough, mirrorFeatures, uprightThrough } from '../draft/mirror.ts';
 import { patternAlong, patternRound } from '../draft/pattern.ts';
 import { inMm, inUnit } from '../draft/stated.ts';
 import { turnFeatures } from '../draft/turn.ts';
 import { placedFeatures } from '../draft/under.ts';
 import type { Point } from '../shape/point.ts';
+import { backToSheet } from './back-to-sheet.ts';
 import type { FeatureActs } from './feature-acts.ts';
 import { NumberField } from './number-field.tsx';
 import type { Edit, Store } from './store.ts';
@@ -31,7 +32,13 @@ export const RelayForm = ({ store, acts, kind, onDone }: FormProps) => {
   const [across, setAcross] = useState(inUnit(part ? part.bar.width / 2 : 10, unit));
   const [up, setUp] = useState(0);
   const [angle, setAngle] = useState(kind === 'turn' ? 90 : 360);
+  const form = useRef<HTMLFormElement>(null);
+  useEffect(() => form.current?.querySelector<HTMLElement>('input, select')?.focus(), []);
   if (!part) return null;
+  const leave = (): void => {
+    onDone();
+    backToSheet();
+  };
   const places = placedFeatures(part).filter((f) => f.kind !== 'arm');
   const centre: Point = places.find((f) => f.name === about)?.at ?? { x: 0, y: 0 };
 
@@ -55,7 +62,7 @@ export const RelayForm = ({ store, acts, kind, onDone }: FormProps) => {
           return patternRound(document, names, centre, count, (angle * Math.PI) / 180);
       }
     });
-    if (edit.ok) onDone();
+    if (edit.ok) leave();
   };
   const number = (label: string, value: number, set: (v: number) => void) => (
     <NumberField
@@ -88,6 +95,7 @@ export const RelayForm = ({ store, acts, kind, onDone }: FormProps) => {
   );
   return (
     <form
+      ref={form}
       class="sentence relay-form"
       aria-label={`Lay what is picked: ${kind}`}
       onSubmit={(e) => {
@@ -97,7 +105,7 @@ export const RelayForm = ({ store, acts, kind, onDone }: FormProps) => {
       onKeyDown={(e) => {
         if (e.key === 'Escape') {
           e.stopPropagation();
-          onDone();
+          leave();
         }
       }}
     >
@@ -134,7 +142,7 @@ export const RelayForm = ({ store, acts, kind, onDone }: FormProps) => {
         </>
       )}{' '}
       <button type="submit">do it</button>{' '}
-      <button type="button" class="quiet" onClick={onDone}>
+      <button type="button" class="quiet" onClick={leave}>
         leave
       </button>
     </form>
