@@ -1,18 +1,13 @@
 import { useState } from 'preact/hooks';
-import { getIn, type Json, type JsonPath } from '../../sketch/draft/json.ts';
+import type { Json } from '../../sketch/draft/json.ts';
 import { fileStem, readFile, saveText } from '../../sketch/view/files.ts';
 import { NumberField } from '../../sketch/view/number-field.tsx';
 import type { Edit } from '../../sketch/view/store.ts';
-import type { Cutter } from '../machine/cutter.ts';
 import { writeProfile } from '../machine/profile-document.ts';
-import {
-  type MachineFile,
-  machine,
-  machineDocument,
-  machineText,
-  putMachine,
-  takeMachine,
-} from './machine-shop.ts';
+import { Cutters } from './machine-drawers.tsx';
+import { Figure } from './machine-figure.tsx';
+import { HandWheels } from './machine-handwheels.tsx';
+import { type MachineFile, machine, machineText, putMachine, takeMachine } from './machine-shop.ts';
 
 /** A list of numbers as it is written: “200, 360, 640”; empty for none. */
 const numbersIn = (text: string): readonly number[] | null => {
@@ -22,21 +17,6 @@ const numbersIn = (text: string): readonly number[] | null => {
     .filter((s) => s !== '');
   const numbers = parts.map(Number);
   return numbers.every(Number.isFinite) ? numbers : null;
-};
-
-const Figure = ({ path, label }: { readonly path: JsonPath; readonly label: string }) => {
-  const value = getIn(machineDocument(), path);
-  return (
-    <NumberField
-      label={label}
-      value={typeof value === 'number' ? value : ''}
-      step={1}
-      put={(v) =>
-        typeof v === 'number' ? putMachine(path, v) : { ok: false, message: 'A number is wanted here.' }
-      }
-      testId={`machine.${path.join('.')}`}
-    />
-  );
 };
 
 /** A list written in one field. */
@@ -185,174 +165,5 @@ export const MachineSection = ({ machines }: { readonly machines: readonly Machi
       <HandWheels tell={tell} />
       <Cutters cutters={profile.cutters} tell={tell} />
     </details>
-  );
-};
-
-/** A screw to begin from: 2 mm a turn, 100 lines, or a tenth of an inch. */
-const SCREW = {
-  mm: { pitch: 2, divisions: 100, direction: 'rises', backlash: 0.1 },
-  inch: { pitch: 0.1, divisions: 100, direction: 'rises', backlash: 0.004 },
-} as const;
-
-/** The handwheels, for a machine that a hand drives. */
-const HandWheels = ({ tell }: { readonly tell: (edit: Edit) => void }) => {
-  const { hand } = machine.value;
-  const driven = hand === undefined ? 'programs' : hand.readout ? 'readout' : 'dials';
-  const begin = (unit: 'mm' | 'inch', readout: boolean): Edit =>
-    putMachine(['hand'], { unit, readout, x: SCREW[unit], y: SCREW[unit], z: SCREW[unit] });
-  return (
-    <>
-      <p class="sentence">
-        It is driven by{' '}
-        <select
-          class="choice"
-          aria-label="What drives the machine"
-          value={driven}
-          onChange={(e) => {
-            const to = e.currentTarget.value;
-            if (to === 'programs') tell(putMachine(['hand'], undefined));
-            else if (hand) tell(putMachine(['hand', 'readout'], to === 'readout'));
-            else tell(begin('mm', to === 'readout'));
-          }}
-        >
-          <option value="programs" selected={driven === 'programs'}>
-            programs only
-          </option>
-          <option value="readout" selected={driven === 'readout'}>
-            handwheels, with a readout
-          </option>
-          <option value="dials" selected={driven === 'dials'}>
-            handwheels and their dials
-          </option>
-        </select>
-        {hand && (
-          <>
-            , marked in{' '}
-            <select
-              class="choice"
-              aria-label="Unit of the dials"
-              value={hand.x.unit}
-              onChange={(e) => tell(begin(e.currentTarget.value as 'mm' | 'inch', hand.readout))}
-            >
-              <option value="mm" selected={hand.x.unit === 'mm'}>
-                mm
-              </option>
-              <option value="inch" selected={hand.x.unit === 'inch'}>
-                inches
-              </option>
-            </select>
-          </>
-        )}
-        .
-      </p>
-      {hand && (
-        <ul class="cutters">
-          {(['x', 'y', 'z'] as const).map((axis) => (
-            <li key={axis}>
-              {axis.toUpperCase()}:{' '}
-              <Figure path={['hand', axis, 'pitch']} label={`Travel of one turn in ${axis}`} /> a turn,{' '}
-              <Figure path={['hand', axis, 'divisions']} label={`Divisions of the dial of ${axis}`} /> lines,
-              lost motion <Figure path={['hand', axis, 'backlash']} label={`Lost motion in ${axis}`} />;{' '}
-              <select
-                class="choice"
-                aria-label={`What ${axis} does as the figures of its dial rise`}
-                value={hand[axis].direction}
-                onChange={(e) => tell(putMachine(['hand', axis, 'direction'], e.currentTarget.value))}
-              >
-                {(['rises', 'falls'] as const).map((d) => (
-                  <option key={d} value={d} selected={hand[axis].direction === d}>
-                    {d}
-                  </option>
-                ))}
-              </select>{' '}
-              with the dial’s figures
-            </li>
-          ))}
-        </ul>
-      )}
-    </>
-  );
-};
-
-const KINDS: readonly Cutter['kind'][] = ['endmill', 'drill', 'reamer', 'spot', 'tap'];
-
-/** What lies in the drawers; cutters are added and taken away, and their figures changed in place. */
-const Cutters = ({ cutters, tell }: { cutters: readonly Cutter[]; tell: (edit: Edit) => void }) => {
-  const [kind, setKind] = useState<Cutter['kind']>('endmill');
-  const [size, setSize] = useState('');
-  const add = (): void => {
-    const number = Math.max(0, ...cutters.map((c) => c.number)) + 1;
-    const diameter = Number(size.replace(',', '.'));
-    const tap = kind === 'tap';
-    const entry: Json = tap
-      ? { name: `${size.trim()} tap`, number, kind, thread: size.trim(), fluteLength: 12 }
-      : { name: `${size.trim()} mm ${kind}`, number, kind, diameter, fluteLength: Math.max(6, diameter * 3) };
-    const edit =
-      tap || diameter > 0
-        ? putMachine(['cutters', cutters.length], entry)
-        : { ok: false as const, message: `“${size}” is no diameter.` };
-    tell(edit);
-    if (edit.ok) setSize('');
-  };
-  return (
-    <>
-      <ul class="cutters">
-        {cutters.map((c, i) => (
-          <li key={c.number}>
-            {c.name}:{' '}
-            {c.kind === 'tap' ? (
-              c.designation
-            ) : (
-              <>
-                ⌀ <Figure path={['cutters', i, 'diameter']} label={`Diameter of ${c.name}`} />
-              </>
-            )}
-            , cuts <Figure path={['cutters', i, 'fluteLength']} label={`Cutting length of ${c.name}`} /> deep{' '}
-            <button
-              type="button"
-              class="quiet"
-              aria-label={`Take ${c.name} out of the drawer`}
-              onClick={() => tell(putMachine(['cutters', i], undefined))}
-            >
-              remove
-            </button>
-          </li>
-        ))}
-      </ul>
-      <form
-        class="sentence"
-        aria-label="One more cutter"
-        onSubmit={(e) => {
-          e.preventDefault();
-          add();
-        }}
-      >
-        One more{' '}
-        <select
-          class="choice"
-          aria-label="Kind of the new cutter"
-          value={kind}
-          onChange={(e) => setKind(e.currentTarget.value as Cutter['kind'])}
-        >
-          {KINDS.map((k) => (
-            <option key={k} value={k} selected={k === kind}>
-              {k}
-            </option>
-          ))}
-        </select>{' '}
-        of{' '}
-        <input
-          type="text"
-          class="plain-figure"
-          aria-label={kind === 'tap' ? 'Thread of the new tap' : 'Diameter of the new cutter, mm'}
-          size={6}
-          value={size}
-          onInput={(e) => setSize(e.currentTarget.value)}
-        />{' '}
-        <button type="submit" class="quiet">
-          put it in the drawer
-        </button>
-      </form>
-    </>
   );
 };
