@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
-import { MM_PER_INCH } from '../../sketch/part/units.ts';
 import type { Json, JsonObject } from '../../sketch/draft/json.ts';
 import { getIn, setIn } from '../../sketch/draft/json.ts';
+import { MM_PER_INCH } from '../../sketch/part/units.ts';
 import { NumberField } from '../../sketch/view/number-field.tsx';
 import type { Edit, Store } from '../../sketch/view/store.ts';
 import type { Cutter } from '../machine/cutter.ts';

@@ -1,6 +1,6 @@
+import type { Json, JsonObject } from '../../sketch/draft/json.ts';
 import type { Finding, Part } from '../../sketch/part/part.ts';
 import { MM_PER_INCH, plain } from '../../sketch/part/units.ts';
-import type { Json, JsonObject } from '../../sketch/draft/json.ts';
 import type { Edit, Store } from '../../sketch/view/store.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import type { Pass, Plan, PlannedSetup, PlannedStep } from '../passes/pass.ts';
