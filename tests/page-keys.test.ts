@@ -127,3 +127,23 @@ test('a measure that is left as it reads changes nothing; a scale that was done 
   expect(await hand.saved()).toBe(half);
   await page.close();
 });
+
+test('on a phone the drawer goes in when there is something to draw on', async () => {
+  const page = await browser.newPage({
+    viewport: { width: 390, height: 844 },
+    hasTouch: true,
+    isMobile: true,
+  });
+  await withoutPickers(page);
+  await page.goto(served.url);
+  const drawer = page.locator('.drawer-handle');
+  await drawer.tap();
+  await beginPart(page, 'Thumb lever', 'mm');
+  expect(await drawer.getAttribute('aria-expanded')).toBe('false');
+  await page.locator('.first-hint').waitFor();
+  await drawer.tap();
+  expect(await drawer.getAttribute('aria-expanded')).toBe('true');
+  await page.locator('[data-tool="end"]').tap();
+  expect(await drawer.getAttribute('aria-expanded')).toBe('false');
+  await page.close();
+});

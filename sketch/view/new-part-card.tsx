@@ -5,6 +5,7 @@ import { writePart } from '../part/document.ts';
 import type { Unit } from '../part/part.ts';
 import { backToSheet } from './back-to-sheet.ts';
 import { ask } from './opening.ts';
+import { drawerOpen } from './stage.ts';
 import type { Store } from './store.ts';
 
 /** Whether the questions before an empty part stand on the card. */
@@ -30,7 +31,15 @@ const Questions = (p: { readonly store: Store; readonly unit: Unit }) => {
       onSubmit={(e) => {
         e.preventDefault();
         const document = newDocument(unit, name);
-        ask(p.store, { name: document.name, text: writePart(document), once: done });
+        ask(p.store, {
+          name: document.name,
+          text: writePart(document),
+          once: () => {
+            done();
+            // On a phone the drawer would lie over the empty bar and what it says.
+            drawerOpen.value = false;
+          },
+        });
       }}
       onKeyDown={(e) => {
         if (e.key === 'Escape') done();

@@ -1,5 +1,6 @@
 import { TOOLS, type Tool } from '../draft/stroke.ts';
 import type { Drafting } from './drafting.ts';
+import { drawerOpen } from './stage.ts';
 
 /** The key that takes each tool in hand. */
 export const TOOL_KEYS: Readonly<Record<Tool, string>> = {
@@ -34,7 +35,11 @@ export const PencilCase = ({ drafting }: { readonly drafting: Drafting }) => (
         aria-keyshortcuts={TOOL_KEYS[t]}
         title={`${TOOL_HINTS[t]} Key: ${TOOL_KEYS[t].toUpperCase()}`}
         data-tool={t}
-        onClick={() => drafting.take(drafting.tool.value === t ? null : t)}
+        onClick={() => {
+          drafting.take(drafting.tool.value === t ? null : t);
+          // On a phone the drawer would lie over what is to be drawn on.
+          drawerOpen.value = false;
+        }}
       >
         {t}
       </button>
