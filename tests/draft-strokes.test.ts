@@ -208,6 +208,8 @@ test('radii catch on others, on what they touch, and on round diameters; directi
   expect(snapDirection(0.2, null)).toBe(0.2);
   expect(snapDirection(1.65, 1.7)).toBe(1.7);
   expect(gridFor(8, 'mm')).toBe(1);
+  // On a tablet's width a lever is not left with fives.
+  expect(gridFor(5, 'mm')).toBe(2);
   expect(gridFor(100, 'mm')).toBe(0.1);
   expect(gridFor(8, 'inch')).toBeCloseTo(25.4 / 16, 9);
 });

@@ -147,3 +147,22 @@ test('on a phone the drawer goes in when there is something to draw on', async (
   expect(await drawer.getAttribute('aria-expanded')).toBe('false');
   await page.close();
 });
+
+test('a reason stands within the strip it is told in', async () => {
+  const { page, hand } = await openPage();
+  await beginPart(page, 'Trial', 'mm');
+  await hand.draw('end', [14, 0], [23, 0]);
+  await hand.draw('end', [40, 0], [43, 0]);
+  await hand.draw('arm', [14, 0], [40, 0]);
+  await page.keyboard.press('Escape');
+  await hand.click([40, 2]);
+  await page.locator('[data-strip="picked"] [aria-label="Centre of end 2, across"]').focus();
+  await page.keyboard.press('Control+A');
+  await page.keyboard.type('15');
+  await page.keyboard.press('Enter');
+  const told = page.locator('[data-strip="picked"] [role="alert"]');
+  expect(await told.textContent()).toMatch(/lies within end “end 1”/);
+  const [text, strip] = [await told.boundingBox(), await page.locator('[data-strip="picked"]').boundingBox()];
+  expect(text!.x + text!.width).toBeLessThanOrEqual(strip!.x + strip!.width);
+  await page.close();
+});

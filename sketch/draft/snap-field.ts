@@ -35,8 +35,8 @@ export interface SnapField {
 
 /** Steps of the grid: round numbers of the unit that is read, mm. */
 const STEPS = {
-  mm: [0.1, 0.5, 1, 5, 10],
-  inch: [1 / 64, 1 / 32, 1 / 16, 1 / 8, 1 / 4, 1].map((i) => i * 25.4),
+  mm: [0.1, 0.2, 0.5, 1, 2, 5, 10],
+  inch: [1 / 64, 1 / 32, 1 / 16, 1 / 8, 1 / 4, 1 / 2, 1].map((i) => i * 25.4),
 } as const;
 /** A step of the grid is at least this wide, pixels. */
 const LEAST_STEP = 7;

@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { LeftOut } from '../exchange/drawing.ts';
 import { writePart } from '../part/document.ts';
 import type { Material, Part } from '../part/part.ts';
@@ -15,10 +15,16 @@ import { layLinesUnder } from './underlay.ts';
 /** A drawing on its way in: what it says, what it does not say, what was recognised and what was left out. */
 export const BringInCard = ({ store }: { readonly store: Store }) => {
   const b = bringing.value;
+  const card = useRef<HTMLElement>(null);
+  const file = b?.file;
+  // The field it was chosen in is gone: the keyboard goes on here.
+  useEffect(() => {
+    if (file) card.current?.focus({ preventScroll: true });
+  }, [file]);
   if (!b) return null;
   const { answer } = b;
   return (
-    <section class="bring-in" aria-label="Bring in a drawing" aria-busy={b.reading}>
+    <section ref={card} tabIndex={-1} class="bring-in" aria-label="Bring in a drawing" aria-busy={b.reading}>
       <h2>Bring in {b.file.name}</h2>
       <p role="status" class={b.reading ? 'progress' : 'hidden-words'}>
         {b.reading ? `Reading ${megabytes(b.file.size)} …` : 'Read.'}

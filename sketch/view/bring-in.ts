@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals';
 import { FIT_TOLERANCE } from '../exchange/drawing.ts';
+import { backToSheet } from './back-to-sheet.ts';
 import type { DrawingAnswer, DrawingAsk, DrawingReply } from './drawing-answers.ts';
 import { megabytes } from './files.ts';
 import { drawerOpen } from './stage.ts';
@@ -55,6 +56,7 @@ export const readAgain = (change: Partial<Pick<Bringing, 'mmPerUnit' | 'toleranc
 export const letBe = (): void => {
   letWorkerGo();
   bringing.value = null;
+  backToSheet();
 };
 
 const letWorkerGo = (): void => {

@@ -1,7 +1,9 @@
 import { useState } from 'preact/hooks';
+import { typedNumber } from '../draft/typed.ts';
 import type { Unit } from '../part/part.ts';
 import { degrees, mmPer, plain, radians } from '../part/units.ts';
 import type { Point } from '../shape/point.ts';
+import { backToSheet } from './back-to-sheet.ts';
 import { NumberField } from './number-field.tsx';
 import { drawerOpen } from './stage.ts';
 import type { Edit } from './store.ts';
@@ -132,9 +134,9 @@ const Scaling = ({ unit }: { readonly unit: Unit }) => {
     <form
       onSubmit={(e) => {
         e.preventDefault();
-        const distance = Number(typed.trim().replace(/^(\d+),(\d+)$/, '$1.$2'));
-        const edit = setScale(typed.trim() === '' ? 0 : distance * mmPer(unit), level);
+        const edit = setScale((typedNumber(typed) ?? 0) * mmPer(unit), level);
         setRefused(edit.ok ? null : edit.message);
+        if (edit.ok) backToSheet();
       }}
     >
       <p>
