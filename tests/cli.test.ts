@@ -44,11 +44,13 @@ describe('leverwright make', () => {
     const rest = [`${name}-table.csv`, `${name}-sheet.html`, `${name}-proof.json`, `${name}.svg`];
     expect(namesIn(out)).toEqual([...programs, ...rest].sort());
     for (const file of programs) expect(made(name, file)).toMatch(/\nM30\n$/);
-    expect(made(name, `${name}-table.csv`)).toMatch(/^setup,job step,pass,X \((mm|in)\),/);
+    expect(made(name, `${name}-table.csv`)).toMatch(/^setup,job step,pass,stop,way,X \((mm|in)\),/);
     expect(made(name, `${name}-sheet.html`)).toMatch(/^<!doctype html>/i);
     expect(made(name, `${name}.svg`)).toMatch(/^<svg[^>]*width="[\d.]+mm"[\s\S]*\bd="[^"]*A/);
     const proof = proofOf(name, name);
     expect(proof.verdict).toBe('fits');
+    expect(proof).toMatchObject({ table: { verdict: 'fits', readBy: 'figures' } });
+    expect(made(name, `${name}-sheet.html`)).toContain('Done row after row by its figures');
     expect(proof.setups).toHaveLength(setups);
     for (const setup of proof.setups) {
       expect(setup.rapidsInStock).toBe(0);

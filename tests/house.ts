@@ -172,6 +172,7 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
       'gcode/sheet',
       'valibot',
       'child_process',
+      'url',
       'os',
       'fs',
       'path',

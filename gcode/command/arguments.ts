@@ -3,12 +3,19 @@ import * as v from 'valibot';
 import { type FormChanges, FormSchema } from '../../toolpath/machine/profile-schema.ts';
 import { FIT, type Terms } from '../chain.ts';
 import { Failure } from './failure.ts';
+import { PAPERS, type Paper } from './pdf.ts';
 
 /** What a command line asks for. */
 export type Request =
   | { readonly kind: 'help' }
   | { readonly kind: 'version' }
-  | ({ readonly kind: 'make'; readonly out: string; readonly stiffness: boolean } & Inputs)
+  | ({
+      readonly kind: 'make';
+      readonly out: string;
+      readonly stiffness: boolean;
+      /** Paper to print the sheets on as PDF; null for none. `auto` is A4 for mm, Letter for inches. */
+      readonly pdf: Paper | 'auto' | null;
+    } & Inputs)
   | ({
       readonly kind: 'prove';
       readonly program: string;
@@ -39,6 +46,8 @@ const OPTIONS = {
   excess: { type: 'string', multiple: true },
   json: { type: 'boolean' },
   stiffness: { type: 'boolean' },
+  pdf: { type: 'boolean' },
+  paper: { type: 'string', multiple: true },
   help: { type: 'boolean', short: 'h' },
   version: { type: 'boolean', short: 'V' },
 } as const;
@@ -47,7 +56,7 @@ type OptionName = keyof typeof OPTIONS;
 
 /** Which options a command takes. */
 const TAKES: Readonly<Record<'make' | 'prove' | 'check', readonly OptionName[]>> = {
-  make: ['out', 'set', 'machine', 'form', 'gouge', 'excess', 'stiffness'],
+  make: ['out', 'set', 'machine', 'form', 'gouge', 'excess', 'stiffness', 'pdf', 'paper'],
   prove: ['setup', 'set', 'machine', 'form', 'gouge', 'excess', 'json'],
   check: ['set', 'machine'],
 };
@@ -85,7 +94,7 @@ export const readArguments = (args: readonly string[]): Request => {
     case 'make': {
       const out = once('out', values.out);
       if (out === undefined) throw new Failure(`“make” needs --out and a folder; ${HINT}`);
-      return { kind: 'make', out, stiffness: values.stiffness ?? false, ...inputs };
+      return { kind: 'make', out, stiffness: values.stiffness ?? false, pdf: pdfOf(values), ...inputs };
     }
     case 'prove': {
       if (program === undefined)
@@ -98,6 +107,18 @@ export const readArguments = (args: readonly string[]): Request => {
     case 'check':
       return { kind: 'check', ...inputs };
   }
+};
+
+/** Whether sheets are printed, and on what paper; naming a paper asks for it. */
+const pdfOf = (values: {
+  readonly pdf?: boolean;
+  readonly paper?: readonly string[];
+}): Paper | 'auto' | null => {
+  const paper = once('paper', values.paper);
+  if (paper === undefined) return values.pdf ? 'auto' : null;
+  const found = PAPERS.find((p) => p.toLowerCase() === paper.toLowerCase());
+  if (found === undefined) throw new Failure(`--paper takes ${PAPERS.join(' or ')}, not “${paper}”`);
+  return found;
 };
 
 const parsed = (args: readonly string[]) => {

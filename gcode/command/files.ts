@@ -46,7 +46,8 @@ const readBytes = (path: string): Uint8Array => {
 
 export interface OutputFile {
   readonly name: string;
-  readonly text: string;
+  /** Text, or bytes as they are. */
+  readonly text: string | Uint8Array;
 }
 
 /**

@@ -1,14 +1,19 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { provePlan, survive, writePrograms } from '../chain.ts';
+import type { Unit } from '../../sketch/part/part.ts';
+import { lengthText } from '../../sketch/part/units.ts';
+import { hasErrors, type PlannedPart, proofInput, provePlan, survive, writePrograms } from '../chain.ts';
+import { proveByHand, type TableProof } from '../handwork/prove-table.ts';
 import { slug } from '../program/name.ts';
 import { proofJson } from '../proof/json.ts';
 import { partSvg } from '../sheet/part-svg.ts';
 import { sheetHtml } from '../sheet/sheet.ts';
-import { tableCsv } from '../table/csv.ts';
+import { tableText } from '../table/csv.ts';
+import { type Table, tableOf } from '../table/table.ts';
 import type { Request } from './arguments.ts';
-import { writeAll } from './files.ts';
+import { type OutputFile, writeAll } from './files.ts';
 import { plannedOf } from './inputs.ts';
+import { type Paper, printPdf } from './pdf.ts';
 import { CAUTION, findingLines, proofLines } from './summary.ts';
 
 /** What a command has to say, and whether the part fits. */
@@ -25,20 +30,38 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
   const proof = provePlan(part, plan, programs, profile, request.tolerance);
   const base = slug(part.name);
   const survival = request.stiffness ? survive(planned, programs) : null;
-  const report = survival === null ? proofJson(proof) : { ...proofJson(proof), survival };
-  const files = [
+  const table = tableOf(plan, part.unit, profile);
+  const text = tableText(table);
+  const handwork = tableProof(request, planned, table, text);
+  const report = {
+    ...proofJson(proof),
+    table: tableReport(table, handwork),
+    ...(survival === null ? {} : { survival }),
+  };
+  const sheet = sheetHtml(planned, proof, handwork);
+  const pdf = request.pdf === null ? null : printPdf(sheet, paperOf(request.pdf, part.unit));
+  const sound = handwork.verdict === 'fits' && !hasErrors(table.findings);
+  const files: readonly OutputFile[] = [
     ...programs.map((program) => ({ name: program.fileName, text: program.text })),
-    { name: `${base}-table.csv`, text: tableCsv(plan, part) },
-    { name: `${base}-sheet.html`, text: sheetHtml(planned, proof) },
+    // A table with a doubtful figure is not handed on as if it were good; the sheet says so beside it.
+    ...(sound ? [{ name: `${base}-table.csv`, text }] : []),
+    { name: `${base}-sheet.html`, text: sheet },
+    ...(pdf?.ok ? [{ name: `${base}-sheet.pdf`, text: pdf.bytes }] : []),
     { name: `${base}-proof.json`, text: `${JSON.stringify(report, null, 2)}\n` },
     { name: `${base}.svg`, text: partSvg(part) },
   ];
   writeAll(request.out, files);
   return {
-    fits: proof.verdict === 'fits',
+    fits: proof.verdict === 'fits' && sound,
     lines: [
       ...proofLines(part.name, proof, part.unit),
-      ...findingLines([...planned.findings, ...proof.findings, ...(survival?.findings ?? [])]),
+      tableLine(handwork, sound, part.unit),
+      ...findingLines([
+        ...[...planned.findings, ...table.findings, ...proof.findings],
+        ...(sound ? [] : handwork.findings),
+        ...(survival?.findings ?? []),
+      ]),
+      ...(pdf === null || pdf.ok ? [] : [`  Note: ${pdf.why}`]),
       `Written in ${request.out}:`,
       ...files.map((file) => `  ${file.name}`),
       ...staleLines(request.out, base, new Set(programs.map((p) => p.fileName))),
@@ -46,6 +69,41 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
     ],
   };
 };
+
+/** The table's own text, done row after row by hand. */
+const tableProof = (
+  request: Extract<Request, { kind: 'make' }>,
+  { part, plan, profile }: PlannedPart,
+  table: Table,
+  text: string,
+): TableProof =>
+  proveByHand(
+    {
+      proof: proofInput(part, plan, [], profile, request.tolerance),
+      text,
+      unit: part.unit,
+      clear: table.setups.map((setup) => setup.clear),
+    },
+    table.hand,
+  );
+
+const tableReport = (table: Table, proof: TableProof): object => ({
+  verdict: proof.verdict,
+  readBy: table.hand === null ? 'figures' : table.hand.readout ? 'readout' : 'figures and dials',
+  stops: proof.rows,
+  gougeMax_mm: Number(proof.gougeMax_mm.toFixed(4)),
+  excessMax_mm: Number(proof.excessMax_mm.toFixed(4)),
+  findings: [...table.findings, ...proof.findings].map(({ code, message, severity, setup }) => ({
+    ...{ code, message, severity },
+    setup: setup ?? null,
+  })),
+});
+
+const tableLine = (proof: TableProof, sound: boolean, unit: Unit): string =>
+  `  the table of ${proof.rows} stops, done by hand: ${sound ? 'fits' : 'does not fit, so it is not written'}; deepest gouge ${lengthText(proof.gougeMax_mm, unit)}, most left standing ${lengthText(proof.excessMax_mm, unit)}`;
+
+const paperOf = (wish: Paper | 'auto', unit: Unit): Paper =>
+  wish === 'auto' ? (unit === 'mm' ? 'A4' : 'Letter') : wish;
 
 /** A program left over from an earlier making with more setups could be run by mistake. */
 const staleLines = (folder: string, base: string, written: ReadonlySet<string>): readonly string[] =>

@@ -70,6 +70,24 @@ export const proveTable = (input: TableInput, machine: HandWheels | null = null)
   };
 };
 
+/**
+ * The table proven in every way it can be read on a machine: by its figures, and on dials that are read without a
+ * readout also by those. It fits only when all of them do.
+ */
+export const proveByHand = (input: TableInput, hand: HandWheels | null): TableProof => {
+  const figures = proveTable(input);
+  if (hand === null || hand.readout) return figures;
+  const dials = proveTable(input, hand);
+  const messages = new Set(figures.findings.map((f) => f.message));
+  return {
+    verdict: figures.verdict === 'fits' ? dials.verdict : figures.verdict,
+    findings: [...figures.findings, ...dials.findings.filter((f) => !messages.has(f.message))],
+    gougeMax_mm: Math.max(figures.gougeMax_mm, dials.gougeMax_mm),
+    excessMax_mm: Math.max(figures.excessMax_mm, dials.excessMax_mm),
+    rows: figures.rows,
+  };
+};
+
 const NOTHING: Omit<TableProof, 'findings'> = {
   verdict: 'does not fit',
   gougeMax_mm: 0,

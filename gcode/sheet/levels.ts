@@ -5,11 +5,13 @@ import type { TableRow } from '../table/rows.ts';
  * Passes of a job step that visit the same places one below the other, so that a sheet needs to print them once.
  * `rows` are those of the first of them; `heights` says how each row's Z follows from the pass.
  */
-export interface LevelGroup {
+export interface LevelGroup<R extends TableRow = TableRow> {
   /** Number of the first pass in its job step, from 1. */
   readonly first: number;
   readonly passes: readonly Pass[];
-  readonly rows: readonly TableRow[];
+  readonly rows: readonly R[];
+  /** The rows of every pass, pass by pass: what besides the height may differ between them is looked up here. */
+  readonly sheets: readonly (readonly R[])[];
   readonly heights: readonly RowHeight[];
 }
 
@@ -21,13 +23,20 @@ export type RowHeight =
 /** Heights and places nearer than this are the same to a hand, mm. */
 const SAME = 0.004;
 
-/** Groups neighbouring passes of one job step; `rows` are all its rows, in order. */
-export const groupLevels = (passes: readonly Pass[], rows: readonly TableRow[]): readonly LevelGroup[] => {
-  const groups: { first: number; passes: Pass[]; rows: readonly TableRow[][] }[] = [];
+/**
+ * Groups neighbouring passes of one job step; `rows` are all its rows, in order. `alike` says what else must be the
+ * same for two rows to be printed as one.
+ */
+export const groupLevels = <R extends TableRow>(
+  passes: readonly Pass[],
+  rows: readonly R[],
+  alike: (a: R, b: R) => boolean = () => true,
+): readonly LevelGroup<R>[] => {
+  const groups: { first: number; passes: Pass[]; rows: readonly R[][] }[] = [];
   passes.forEach((pass, i) => {
     const own = rows.filter((row) => row.pass === i + 1);
     const last = groups.at(-1);
-    if (last && canJoin(last, pass, own)) {
+    if (last && canJoin(last, pass, own) && last.rows[0]!.every((row, k) => alike(row, own[k]!))) {
       last.passes.push(pass);
       last.rows = [...last.rows, own];
     } else groups.push({ first: i + 1, passes: [pass], rows: [own] });
@@ -36,6 +45,7 @@ export const groupLevels = (passes: readonly Pass[], rows: readonly TableRow[]):
     first,
     passes: joined,
     rows: sheets[0]!,
+    sheets,
     heights: sheets[0]!.map((_, k) => heightOf(joined, sheets, k)!),
   }));
 };

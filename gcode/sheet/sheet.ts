@@ -1,22 +1,33 @@
 import type { Part } from '../../sketch/part/part.ts';
 import { mmPer } from '../../sketch/part/units.ts';
-import type { PlannedSetup } from '../../toolpath/passes/pass.ts';
+import type { PlannedSetup, PlannedStep } from '../../toolpath/passes/pass.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
 import { cuttersOf, type PlannedPart } from '../chain.ts';
+import type { TableProof } from '../handwork/prove-table.ts';
 import type { Proof } from '../proof/proof.ts';
+import { secondsATurn } from '../table/csv.ts';
 import { figure, timeText, unitSign } from '../table/figures.ts';
+import { type Table, tableOf } from '../table/table.ts';
+import { guidedPages, roundEndPages } from './by-hand.ts';
 import { FIGURE_STYLE, figureFromAbove, figureFromEnd } from './figures.ts';
 import { partSvg } from './part-svg.ts';
+import { readingWords, settingTable } from './setting-up.ts';
 import { stepTable } from './step-table.ts';
 import { harmless } from './svg.ts';
-import { barWords, CAUTIONS, datumWords, faceWords, holdWords, holeWords } from './words.ts';
+import { barWords, CAUTIONS, datumWords, faceWords, holdWords, holeWords, layOutWords } from './words.ts';
 
 /**
  * The printable sheets of a part: a page for the part, then pages for each setup with its pictures, holding, cutters
- * and the table of places. One file that needs nothing else, in black and white, for A4 and Letter.
+ * and the table of places, then what is measured on the way and round ends by hand. One file that needs nothing else,
+ * in black and white, for A4 and Letter. `handwork` is the proof of the table, null where it was not made.
  */
-export const sheetHtml = (planned: PlannedPart, proof: Proof | null): string => {
-  const { part, plan } = planned;
+export const sheetHtml = (
+  planned: PlannedPart,
+  proof: Proof | null,
+  handwork: TableProof | null = null,
+): string => {
+  const { part, plan, profile } = planned;
+  const table = tableOf(plan, part.unit, profile);
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -26,23 +37,35 @@ export const sheetHtml = (planned: PlannedPart, proof: Proof | null): string => 
 <style>${STYLE}${FIGURE_STYLE}</style>
 </head>
 <body>
-${partPage(planned, proof)}
-${plan.setups.map((setup) => setupPages(planned, setup, proof)).join('\n')}
+${partPage(planned, proof, table, handwork)}
+${plan.setups.map((setup) => setupPages(planned, setup, proof, table, handwork)).join('\n')}
+${guidedPages(part, plan)}
+${roundEndPages(part, plan)}
 </body>
 </html>
 `;
 };
 
-const partPage = ({ part, plan, findings }: PlannedPart, proof: Proof | null): string => {
-  const said = [...new Set([...findings, ...(proof?.findings ?? [])].map((f) => f.message))];
+const partPage = (
+  { part, plan, profile, findings }: PlannedPart,
+  proof: Proof | null,
+  table: Table,
+  handwork: TableProof | null,
+): string => {
+  const doubtful = isDoubtful(table, handwork) ? (handwork?.findings ?? []) : [];
+  const said = [
+    ...new Set(
+      [...findings, ...table.findings, ...doubtful, ...(proof?.findings ?? [])].map((f) => f.message),
+    ),
+  ];
   const route = plan.setups.map(
     ({ setup, steps }) =>
       `<li>Setup ${setup.number}, ${setup.face} up: ${steps.map((s) => harmless(s.step.name)).join('; ')}.</li>`,
   );
   return `<section>
 <h1>${harmless(part.name)}</h1>
-<p>Bar ${harmless(barWords(part))}. Lengths in ${part.unit === 'mm' ? 'millimetres' : 'inches'}.</p>
-<p class="verdict">${verdictWords(part, proof)}</p>
+<p>Saw the bar to ${harmless(barWords(part))}. Lengths in ${part.unit === 'mm' ? 'millimetres' : 'inches'}. Machine: ${harmless(profile.name)}.</p>
+<p class="verdict">${verdictWords(part, proof)}<br>${tableWords(part, table, handwork)}</p>
 <figure>${partSvg(part).replace(/<style>[\s\S]*?<\/style>/, '')}<figcaption>${drawingCaption(part)}</figcaption></figure>
 <h2>Route</h2>
 <ol class="route">${route.join('')}</ol>
@@ -57,6 +80,20 @@ const verdictWords = (part: Part, proof: Proof | null): string => {
   return `Read back from the written programs, the part <strong>${proof.verdict}</strong>: deepest gouge ${say(proof.gougeMax_mm)}, most left standing ${say(proof.excessMax_mm)}.`;
 };
 
+/** Whether no figure of the table may be printed as if it were good. */
+const isDoubtful = (table: Table, handwork: TableProof | null): boolean =>
+  table.findings.some((f) => f.severity === 'error') || (handwork !== null && handwork.verdict !== 'fits');
+
+const tableWords = (part: Part, table: Table, handwork: TableProof | null): string => {
+  if (isDoubtful(table, handwork)) {
+    return '<strong>Do not cut by the tables below:</strong> done row after row by hand, the part does not fit. See “To mind”.';
+  }
+  if (handwork === null) return 'The tables of places were not done over row after row.';
+  const say = (mm: number): string => `${figure(mm, part.unit)} ${unitSign(part.unit)}`;
+  const by = table.hand === null ? 'figures' : table.hand.readout ? 'readout' : 'dials';
+  return `Done row after row by its ${by}, the table’s part <strong>${handwork.verdict}</strong>: ${handwork.rows} stops, deepest gouge ${say(handwork.gougeMax_mm)}, most left standing ${say(handwork.excessMax_mm)}.`;
+};
+
 /** A long part is drawn smaller than it is. */
 const drawingCaption = (part: Part): string =>
   part.bar.length < PAGE_WIDTH - 20
@@ -66,7 +103,13 @@ const drawingCaption = (part: Part): string =>
 const cautionBox = (): string =>
   `<aside class="cautions"><h2>Cautions</h2><ul>${CAUTIONS.map((c) => `<li>${harmless(c)}</li>`).join('')}</ul></aside>`;
 
-const setupPages = ({ part, plan }: PlannedPart, setup: PlannedSetup, proof: Proof | null): string => {
+const setupPages = (
+  { part, plan, profile }: PlannedPart,
+  setup: PlannedSetup,
+  proof: Proof | null,
+  table: Table,
+  handwork: TableProof | null,
+): string => {
   const { number, face } = setup.setup;
   const seconds = proof?.setups.find((s) => s.number === number)?.time_s;
   const time =
@@ -86,14 +129,22 @@ ${time}
 </div>
 </div>
 <aside class="cautions"><p>${[CAUTIONS[0], CAUTIONS[1], CAUTIONS[3]].map((c) => harmless(c ?? '')).join(' ')}</p></aside>
-${cutterTable(part, setup)}
+<h2>Setting zero</h2>
+${settingTable(part, setup)}
+<h2>Lay out</h2>
+${cutterTable(part, setup, table)}
+<p>${harmless(layOutWords(part, setup, profile))}</p>
 ${holeTable(part, setup)}
 <h2>Places of the cutter’s centre and tip</h2>
-${setup.steps.map((step, i) => stepTable(part, setup, step, i + 1)).join('\n')}
+${isDoubtful(table, handwork) ? '<p class="doubtful">These figures are doubtful: do not cut by them.</p>' : ''}
+${readingWords(part, table, setup)
+  .map((w) => `<p>${harmless(w)}</p>`)
+  .join('')}
+${setup.steps.map((step, i) => stepTable(part, table, setup, step, i + 1)).join('\n')}
 </section>`;
 };
 
-const cutterTable = (part: Part, setup: PlannedSetup): string => {
+const cutterTable = (part: Part, setup: PlannedSetup, { hand }: Table): string => {
   const sign = unitSign(part.unit);
   const feedText = (mm: number): string =>
     part.unit === 'mm' ? String(Math.round(mm)) : (mm / mmPer(part.unit)).toFixed(1);
@@ -113,9 +164,13 @@ const cutterTable = (part: Part, setup: PlannedSetup): string => {
           steps.map((s) => (isDrilled(s.step.kind) ? s.plungeFeed : s.feed)),
           feedText,
         );
-    return `<tr><td class="n">${cutter.number}</td><td>${harmless(cutter.name)}</td><td class="n">${speeds}</td><td class="n">${feeds}</td><td>${uses}</td></tr>`;
+    const turn = (step: PlannedStep): number =>
+      isDrilled(step.step.kind) ? secondsATurn(hand!.z, step.plungeFeed) : secondsATurn(hand!.x, step.feed);
+    const turns =
+      hand === null ? '' : `<td class="n">${byHand ? '' : spread(steps.map(turn), (v) => v.toFixed(1))}</td>`;
+    return `<tr><td class="n">${cutter.number}</td><td>${harmless(cutter.name)}</td><td class="n">${speeds}</td><td class="n">${feeds}</td>${turns}<td>${uses}</td><td class="tick"></td></tr>`;
   });
-  return `<table><thead><tr><th class="n">Tool</th><th>Cutter</th><th class="n">Turns/min</th><th class="n">Feed ${sign}/min</th><th>For</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
+  return `<table><thead><tr><th class="n">Tool</th><th>Cutter</th><th class="n">Turns/min</th><th class="n">Feed ${sign}/min</th>${hand === null ? '' : '<th class="n">s a turn</th>'}<th>For</th><th>✓</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
 };
 
 const isDrilled = (kind: string): boolean => kind === 'drill' || kind === 'ream' || kind === 'spot';
@@ -169,7 +224,27 @@ tr { break-inside: avoid; }
 th.n, td.n { text-align: right; white-space: nowrap; }
 th.title { font-size: 11pt; border-bottom: 0; padding: 2mm 0 1mm; }
 tr.group td { font-weight: bold; break-after: avoid; }
-.places { table-layout: fixed; font-size: 10pt; }
+.places { table-layout: fixed; font-size: 10pt; line-height: 1.2; }
 .places col.at { width: 19mm; }
+.places col.stop { width: 11mm; }
+.places col.dial { width: 21mm; }
+.places.dials { font-size: 9.5pt; }
+.places.dials col.at { width: 17.5mm; }
+.places.dials th, .places.dials td, .stops td, .stops th { padding: 0.5mm 1.2mm; }
+.places small { font-size: 8pt; }
+.level { white-space: nowrap; }
+td.tick, .stops td.tick { border: 0.18mm solid #000; min-width: 5mm; }
+.setting { break-inside: avoid; }
+.stops { font-size: 9.5pt; }
+.prefer { font-style: italic; }
+.hand, .guide { margin-bottom: 5mm; }
+.guide { break-inside: avoid; }
+.guide li { margin-bottom: 1.5mm; }
+.blank { display: inline-block; width: 26mm; border-bottom: 0.25mm solid #000; }
+.doubtful { border: 0.8mm solid #000; padding: 1.5mm 2.5mm; font-weight: bold; }
+.pair.nibble > div { flex: 1 1 65%; }
+.pair.nibble > figure { flex: 0 0 52mm; }
+.pair.nibble { break-inside: auto; }
+svg .cutter { stroke-width: 0.18mm; }
 .places col.tick { width: 8mm; }
 `;

@@ -1,6 +1,7 @@
 import type { Hole, Part, Unit } from '../../sketch/part/part.ts';
 import { tappedHoleText } from '../../sketch/part/threads.ts';
-import { lengthText } from '../../sketch/part/units.ts';
+import { lengthText, plain } from '../../sketch/part/units.ts';
+import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import type { PlannedSetup } from '../../toolpath/passes/pass.ts';
 import type { Datum } from '../../toolpath/route/route.ts';
 import { figure } from '../table/figures.ts';
@@ -44,6 +45,27 @@ export const holdWords = (part: Part, planned: PlannedSetup): string => {
     ? ` On two parallels ${say(parallels.height)} high and ${say(parallels.thickness)} thick, the middle of each ${say(parallels.offset)} from the middle of the bar.`
     : ' Without parallels.';
   return `In the vice, jaws along X, on ${hold.gripped}: ${say(hold.grip)} of ${say(stands)} is held, so the jaws' tops lie ${say(stands - hold.grip)} below the top of the work.${on}`;
+};
+
+/** What besides cutters lies ready, and how hard the vice is done up where its owner says. */
+export const layOutWords = (part: Part, planned: PlannedSetup, profile: MachineProfile): string => {
+  const say = (mm: number): string => lengthText(mm, part.unit);
+  const { parallels } = planned.setup.hold;
+  const { torque, handle } = profile.vice;
+  const steps = planned.steps.map((s) => s.step.kind);
+  const things = [
+    parallels === null ? null : `two parallels ${say(parallels.height)} × ${say(parallels.thickness)}`,
+    'edge finder or wobbler',
+    'rule, caliper and micrometer',
+    steps.includes('tap') ? 'tap wrench, tapping fluid, a centre to keep the tap upright' : null,
+    steps.includes('thin') ? 'packing for the thinned part' : null,
+    'brush for chips, file for burrs and cusps',
+  ].filter((thing) => thing !== null);
+  const pull =
+    torque === undefined
+      ? ''
+      : ` Do the vice up with about ${plain(torque, 0)} N·m${handle === undefined ? '' : `: about ${plain(torque / (handle / 1000), 0)} N at the end of its ${say(handle)} handle`}, by estimate.`;
+  return `Besides the cutters: ${things.join('; ')}.${pull}`;
 };
 
 export const barWords = (part: Part): string => {

@@ -14,7 +14,7 @@ export interface Cusps {
 }
 
 /** Finishing cusps a few strokes of a file take off; roughing ones well under what is left for finishing. Common practice, no source. */
-export const CUSPS: Cusps = { rough: 0.1, finish: 0.02 };
+export const CUSPS: Cusps = { rough: 0.2, finish: 0.03 };
 
 /** A setup's rows as two handwheels can go them, one at a time. */
 export interface HandRows {

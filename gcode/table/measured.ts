@@ -50,7 +50,7 @@ const TRUST = 0.005;
 /** A cut thinner than this rubs instead of cutting, mm. Common practice, no source. */
 const RUBS = 0.02;
 /** A measurement so far from what was planned is more likely a slip of reading, mm. Common practice, no source. */
-const SLIP = 0.5;
+export const SLIP = 0.5;
 
 /** The first end: half of what is over, at most one cut's depth. */
 export const firstEnd = (job: LengthJob, unit: Unit): Measured<FirstEnd> => {

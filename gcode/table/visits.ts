@@ -69,7 +69,8 @@ export const visitDials = (
       }
       push(target);
     } else if (before === null || Math.abs(at - before) > SAME) {
-      const up = at > nut;
+      // By the places wanted, not by where rounding left the nut: a cut that goes one way is never turned back.
+      const up = at > (before ?? nut);
       against = up !== side > 0;
       const target = steps(at - (up ? low : high));
       // Never turned back: what rounding would ask for is less than half a division.
