@@ -148,6 +148,20 @@ test('on a phone the drawer goes in when there is something to draw on', async (
   await page.close();
 });
 
+test('before work is lost the keyboard is at the answer that loses nothing, and both parts are named', async () => {
+  const { page, hand } = await openPage();
+  await beginPart(page, 'One', 'mm');
+  await hand.draw('end', [14, 0], [23, 0]);
+  await page.getByRole('button', { name: 'New', exact: true }).click();
+  await page.getByLabel('Name of the new part').fill('Two');
+  await page.keyboard.press('Enter');
+  await page.getByText('Open “Two” and let go what was changed in “One”?').waitFor();
+  await page.keyboard.press('Enter');
+  expect(await page.title()).toMatch(/^One/);
+  expect(await atSheet(page)).toBe(true);
+  await page.close();
+});
+
 test('a reason stands within the strip it is told in', async () => {
   const { page, hand } = await openPage();
   await beginPart(page, 'Trial', 'mm');
