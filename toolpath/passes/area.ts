@@ -1,4 +1,5 @@
 import { offset } from '../../sketch/shape/offset.ts';
+import type { Point } from '../../sketch/shape/point.ts';
 import { isEmpty, type Region } from '../../sketch/shape/region.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import type { MillingTerms } from '../route/route.ts';
@@ -19,9 +20,18 @@ export interface Clearing {
   readonly terms: MillingTerms;
   readonly entry: EntryTerms;
   readonly clearHeight: number;
-  /** Laps round the walls, or strokes one way from a side. */
+  /** Laps round the walls, strokes one way from a side, or a slot peeled from one end to the other. */
   readonly pattern:
     | { readonly kind: 'laps' }
+    | {
+        readonly kind: 'peel';
+        /** Middles of the slot's width where the peeling begins and ends; beyond the edge for an open one. */
+        readonly from: Point;
+        readonly to: Point;
+        readonly width: number;
+        readonly open: boolean;
+        readonly engagement: number;
+      }
     | { readonly kind: 'strokes'; readonly startFrom: 'left' | 'right' };
   /** Height of the material's underside there, when a web is to be reported; null otherwise. */
   readonly underside: number | null;

@@ -7,11 +7,12 @@ import { disc, type Path, signedDistance } from '../../sketch/shape/region.ts';
 import { line } from '../../sketch/shape/segment.ts';
 import { AIR, OVERCUT, SAME_WIDTH } from '../route/clearances.ts';
 import type { ForkStep, MillingTerms, PocketStep, SlotStep } from '../route/route.ts';
-import type { Cleared } from './area.ts';
+import type { Cleared, Clearing } from './area.ts';
 import { cutCentreLine } from './centre-line.ts';
 import { clearArea } from './clearing.ts';
 import { base, laps, lowestIn, named } from './milling-terms.ts';
 import type { PassKind } from './pass.ts';
+import { canPeel } from './peel.ts';
 import { keepOutOf, placeOf, type Scene, surfaceAt, type Task } from './scene.ts';
 import { protectedAbove, regionInProgram, stockBetween, type Workpiece } from './workpiece.ts';
 
@@ -49,10 +50,24 @@ export const fork = (
     area,
     floor,
     keepOut: keepOutOf(scene, work.wanted, floor),
-    pattern: laps,
+    pattern: forkPattern(scene, work, feature, step.engagement, task.cutter.diameter / 2),
     underside,
     kind,
   });
+};
+
+/** A fork is peeled from outside the stock to the middle of its root, where it is wide enough beside the cutter. */
+const forkPattern = (
+  scene: Scene,
+  work: Workpiece,
+  feature: Fork,
+  engagement: number | null,
+  radius: number,
+): Clearing['pattern'] => {
+  const { width } = feature;
+  if (engagement === null || !canPeel({ width, radius })) return laps;
+  const [line] = forkCentreLine(scene, work, feature, width / 2).segments;
+  return line ? { kind: 'peel', from: line.from, to: line.to, width, open: true, engagement } : laps;
 };
 
 /** From outside the stock straight in to the middle of the root. */
@@ -107,10 +122,23 @@ export const slot = (
     area,
     floor,
     keepOut: keepOutOf(scene, work.wanted, floor),
-    pattern: laps,
+    pattern: slotPattern(scene, feature, step.engagement, task.cutter.diameter / 2),
     underside: below,
     kind,
   });
+};
+
+/** A closed slot is peeled from one end's middle to the other's. */
+const slotPattern = (
+  scene: Scene,
+  feature: Slot,
+  engagement: number | null,
+  radius: number,
+): Clearing['pattern'] => {
+  const { width } = feature;
+  if (engagement === null || !canPeel({ width, radius })) return laps;
+  const [from, to] = [placeOf(scene.frame, feature.from), placeOf(scene.frame, feature.to)];
+  return { kind: 'peel', from, to, width, open: false, engagement };
 };
 
 const surfaceOf = (scene: Scene, feature: Slot): number => {

@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import type { Finding, Unit } from '../../sketch/part/part.ts';
+import { radians } from '../../sketch/part/units.ts';
 import { keepReleases } from './release.ts';
 import type { Hold, JobStep, Route, Setup } from './route.ts';
 
@@ -41,6 +42,8 @@ const adjustment = v.strictObject({
   peck: v.optional(positive),
   startFrom: v.optional(v.picklist(['left', 'right'])),
   feedShare: v.optional(share),
+  /** Degrees; null for laps. */
+  engagement: v.optional(v.nullable(v.pipe(v.number(), v.minValue(15), v.maxValue(120)))),
 });
 
 function positiveRate() {
@@ -175,6 +178,7 @@ const adjustStep = (
     }
     const isLength = (LENGTHS as readonly string[]).includes(key) && typeof value === 'number';
     changes[key] = isLength ? value * perUnit : value;
+    if (key === 'engagement' && typeof value === 'number') changes[key] = radians(value);
   }
   if (wish.bridges && perUnit !== 1) {
     changes.bridges = {

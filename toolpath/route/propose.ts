@@ -230,6 +230,7 @@ const forkSteps = (shop: Shop): Steps => {
       const terms = millingTerms(bar.material, cutter);
       steps.push({
         kind: 'fork',
+        engagement: null,
         name: called('fork', fork.name),
         fork: fork.name,
         web,
@@ -257,6 +258,7 @@ const slotSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
       const left = slot.depth === null ? web : 0;
       steps.push({
         kind: 'slot',
+        engagement: null,
         name: called('slot', slot.name),
         slot: slot.name,
         web: left,

@@ -72,13 +72,19 @@ export interface OutlineStep extends StepBase, MillingTerms {
   readonly bridges: { readonly count: number; readonly length: number; readonly height: number } | null;
 }
 
+/** How a slot wider than its cutter is opened. */
+export interface PeelingTerms {
+  /** Peeled by loops that keep the cutter's rim in the material under this angle, radians; by laps when null. */
+  readonly engagement: number | null;
+}
+
 /** Fork and slot: through or to a depth, keeping a web until released. */
-export interface ForkStep extends StepBase, MillingTerms {
+export interface ForkStep extends StepBase, MillingTerms, PeelingTerms {
   readonly kind: 'fork';
   readonly fork: string;
   readonly web: number;
 }
-export interface SlotStep extends StepBase, MillingTerms {
+export interface SlotStep extends StepBase, MillingTerms, PeelingTerms {
   readonly kind: 'slot';
   readonly slot: string;
   readonly web: number;
