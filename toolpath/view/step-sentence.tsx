@@ -1,12 +1,14 @@
 import type { ComponentChildren } from 'preact';
 import type { Json, JsonObject } from '../../sketch/draft/json.ts';
 import { getIn, setIn } from '../../sketch/draft/json.ts';
-import { MM_PER_INCH } from '../../sketch/part/units.ts';
+import type { Part } from '../../sketch/part/part.ts';
+import { degrees, MM_PER_INCH, plain } from '../../sketch/part/units.ts';
 import { NumberField } from '../../sketch/view/number-field.tsx';
 import type { Edit, Store } from '../../sketch/view/store.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import type { PlannedStep } from '../passes/pass.ts';
-import type { JobStep } from '../route/route.ts';
+import { canPeel } from '../passes/peel.ts';
+import type { ForkStep, JobStep, SlotStep } from '../route/route.ts';
 import { inUnit, putRoute, type Work } from './work.ts';
 
 interface StepSentenceProps {
@@ -113,6 +115,7 @@ const what = (p: StepSentenceProps): ComponentChildren => {
       return (
         <>
           {levels(step)}
+          <PeelWords {...p} engagement={step.engagement} width={openingWidth(work.part, step)} />
           <WebWords {...p} web={step.web} />
         </>
       );
@@ -160,6 +163,45 @@ const what = (p: StepSentenceProps): ComponentChildren => {
       return <>: {listed(step.holes)}, by hand: the spindle stops and waits</>;
   }
 };
+
+const openingWidth = (part: Part, step: ForkStep | SlotStep): number =>
+  (step.kind === 'fork'
+    ? part.forks.find((f) => f.name === step.fork)?.width
+    : part.slots.find((s) => s.name === step.slot)?.width) ?? 0;
+
+/** Whether a slot is opened by loops, and how deep they may bury the cutter. */
+const PeelWords = (p: StepSentenceProps & { readonly engagement: number | null; readonly width: number }) => {
+  const radius = (p.planned?.cutter.diameter ?? 0) / 2;
+  if (p.engagement === null) {
+    return canPeel({ width: p.width, radius }) ? (
+      <>
+        ,{' '}
+        <button type="button" class="quiet" onClick={() => adjust(p, ['engagement'], 60)}>
+          peel it instead
+        </button>
+      </>
+    ) : null;
+  }
+  return (
+    <>
+      , peeled in loops that bury the cutter by{' '}
+      <Figure
+        {...p}
+        name="engagement"
+        label="Angle of the rim in the material"
+        value={degreesOf(p.engagement)}
+      />
+      ° at most{' '}
+      <button type="button" class="quiet" onClick={() => adjust(p, ['engagement'], null)}>
+        by laps instead
+      </button>
+      {!canPeel({ width: p.width, radius }) &&
+        ' – not with this cutter: it is as wide as the slot. Take a smaller one, or it is cut along its middle'}
+    </>
+  );
+};
+
+const degreesOf = (radians: number): number => Number(plain(degrees(radians), 1));
 
 const WebWords = (p: StepSentenceProps & { readonly web: number }) => {
   const released = [...p.work.route.setups.flatMap((s) => s.steps)].find(
