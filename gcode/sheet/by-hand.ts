@@ -99,7 +99,7 @@ const endBlock = (part: Part, by: RoundEndByHand): string => {
   const findings = by.findings.map((f) => `<p>${harmless(f.message)}</p>`).join('');
   return `<div class="hand"><h2>${harmless(by.end.name)}: radius ${lengthText(edge.radius, unit)}, ${harmless(cutter.name)}</h2>
 <p class="prefer">${harmless(by.prefer)}</p>
-${nibble === null ? '' : `<div class="pair nibble"><div>${choiceTable(part, by.choices)}${stopTable(part, nibble)}</div>${cuspFigure(part, by)}</div>`}
+${nibble === null ? '' : `<div class="pair nibble"><div>${choiceTable(part, by.choices)}${stopTable(part, nibble, 2)}</div>${cuspFigure(part, by)}</div>`}
 ${lines.join('')}${findings}</div>`;
 };
 
@@ -107,8 +107,7 @@ const choiceTable = (part: Part, choices: readonly Choice[]): string =>
   `<p><b>Nibbling.</b> Stops for cusps of ${choices.map((c) => `${lengthText(c.wanted, part.unit)}: <b>${c.stops}</b>`).join('; ')}.</p>`;
 
 /** Stops in columns, so that a hundred figures do not take a page. */
-const stopTable = (part: Part, { stops, cusp }: NibbleTable): string => {
-  const columns = 2;
+const stopTable = (part: Part, { stops, cusp }: NibbleTable, columns: number): string => {
   const deep = Math.ceil(stops.length / columns);
   const rows = Array.from({ length: deep }, (_, i) => {
     const cells = Array.from({ length: columns }, (_unused, c) => {
@@ -127,9 +126,11 @@ const armBlock = (part: Part, arm: ArmByHand): string => {
   const bar = part.unit === 'mm' ? '100 mm' : '5 in';
   const sides = arm.sides.map((side) => {
     const stack =
-      side.sine === null ? '' : ` Sine bar of ${bar}: blocks of ${lengthText(side.sine.stack, part.unit)}.`;
+      side.sine === null
+        ? ''
+        : ` Sine bar of ${bar}: blocks of ${lengthText(side.sine.stack, part.unit)}${Math.abs(side.angle) > Math.PI / 4 ? ', set against Y' : ''}.`;
     const stepped = `Stepped with the ${harmless(arm.cutter.name)}: ${side.choices.map((c) => `${c.stops} stops leave ${lengthText(c.cusp, part.unit)}`).join(', ')}.`;
-    const stops = side.nibble === null ? '' : stopTable(part, side.nibble);
+    const stops = side.nibble === null ? '' : stopTable(part, side.nibble, 4);
     return `<p><b>Side ${side.side} of the way: ${plain(degrees(side.angle), 3)}° against X.</b> Swivel the vice or the work to ${swivelWords(side.swivel)}.${stack} ${stepped}</p>${stops}`;
   });
   return `<div class="hand"><h2>${harmless(arm.name)}: sides aslant</h2>

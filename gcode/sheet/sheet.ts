@@ -235,7 +235,7 @@ tr.group td { font-weight: bold; break-after: avoid; }
 .level { white-space: nowrap; }
 td.tick, .stops td.tick { border: 0.18mm solid #000; min-width: 5mm; }
 .setting { break-inside: avoid; }
-.stops { font-size: 9.5pt; }
+.stops { font-size: 9.5pt; line-height: 1.15; }
 .prefer { font-style: italic; }
 .hand, .guide { margin-bottom: 5mm; }
 .guide { break-inside: avoid; }

@@ -42,9 +42,34 @@ export const handRows = (plan: Plan, setup: PlannedSetup, unit: Unit, cusps: Cus
         setup: setup.setup.number,
       });
     }
-    return byHand(own, { radius: step.cutter.diameter / 2, wall: wallSide(plan, step), cusps, unit });
+    return byHand(sunkStraight(own), {
+      radius: step.cutter.diameter / 2,
+      wall: wallSide(plan, step),
+      cusps,
+      unit,
+    });
   });
   return { rows, findings };
+};
+
+/**
+ * A ramp or helix on which the cutter would enter becomes one straight way down where it ends: what it would have cut
+ * on its way is gone round at the level anyway, and a hand has only one handwheel for the height.
+ */
+const sunkStraight = (rows: readonly TableRow[]): readonly TableRow[] => {
+  const done: TableRow[] = [];
+  let entry: TableRow | null = null;
+  rows.forEach((row, i) => {
+    const sinks = dives(rows[i - 1], row);
+    if (sinks && entry !== null) {
+      entry = { ...entry, at: row.at, note: 'lift clear, across, slowly straight down into the work' };
+      done[done.length - 1] = entry;
+      return;
+    }
+    entry = row.coming === 'enter' ? row : null;
+    done.push(row);
+  });
+  return done;
 };
 
 /** Whether a row goes down into the work while it goes along. */
