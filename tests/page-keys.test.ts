@@ -148,6 +148,27 @@ test('on a phone the drawer goes in when there is something to draw on', async (
   await page.close();
 });
 
+test('Enter goes from the sheet to what lies on it, and each is spoken of by what it is', async () => {
+  const { page } = await openPage();
+  await openSample(page, 'Winch bell crank');
+  const spoken = () => page.evaluate(() => document.activeElement?.getAttribute('aria-label') ?? '');
+  await page.locator('#drawing').focus();
+  await page.keyboard.press('Enter');
+  expect(await spoken()).toMatch(/^End pivot end, radius 8 mm/);
+  await page.keyboard.press('Tab');
+  await expect.poll(spoken).toMatch(/^End cable end/);
+  // With something picked, to that.
+  await page.locator('#drawing').focus();
+  await page.keyboard.press('Enter');
+  expect(await spoken()).toMatch(/^End cable end/);
+  const measures = await page
+    .locator('.measure-spot')
+    .evaluateAll((spots) => spots.map((spot) => spot.getAttribute('aria-label')));
+  expect(measures).toContain('R5 of the inside corners. Press to change it.');
+  expect(measures).toContain('(39) over all. Press to change it.');
+  await page.close();
+});
+
 test('before work is lost the keyboard is at the answer that loses nothing, and both parts are named', async () => {
   const { page, hand } = await openPage();
   await beginPart(page, 'One', 'mm');

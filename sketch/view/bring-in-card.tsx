@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { LeftOut } from '../exchange/drawing.ts';
 import { writePart } from '../part/document.ts';
 import type { Material, Part } from '../part/part.ts';
@@ -18,7 +18,7 @@ export const BringInCard = ({ store }: { readonly store: Store }) => {
   const card = useRef<HTMLElement>(null);
   const file = b?.file;
   // The field it was chosen in is gone: the keyboard goes on here.
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (file) card.current?.focus({ preventScroll: true });
   }, [file]);
   if (!b) return null;

@@ -97,6 +97,15 @@ const plainKey = (e: KeyboardEvent, { store, sheet, drafting, acts }: DrawDesk):
     document.querySelector<HTMLElement>('[data-strip="picked"] input')?.focus();
     return true;
   }
+  if (e.key === 'Enter' && !onButton) {
+    // From the sheet to what lies on it, without walking past everything that stands before it.
+    const [first] = document.querySelectorAll<HTMLElement>('[data-spot]');
+    const picked = [...document.querySelectorAll<HTMLElement>('[data-spot]')].find(
+      (s) => s.dataset.spot === store.picked.value,
+    );
+    (picked ?? first)?.focus();
+    return first !== undefined;
+  }
   const onSheet =
     e.target instanceof HTMLElement && (e.target.id === 'drawing' || e.target === document.body);
   const by = nudgeOf(e, sheet.camera.value.turned, store.opened.value?.part.unit ?? 'mm');

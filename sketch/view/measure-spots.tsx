@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Dimension } from '../canvas/dimension.ts';
 import { placedDimensions } from '../canvas/draw-dimensions.ts';
 import type { Drawing } from '../canvas/draw-part.ts';
@@ -30,6 +30,12 @@ const writing = signal<number | null>(null);
 const isAngle = (m: Measure): boolean =>
   m.kind === 'angle' || (m.kind === 'field' && m.path.at(-1) === 'direction');
 
+/** What a measure belongs to, as it is spoken. */
+const whose = ({ feature, measures }: Dimension): string => {
+  if (feature) return `of ${feature}`;
+  return measures?.kind === 'field' ? 'of the inside corners' : 'over all';
+};
+
 /** Every measure of the drawing that can be given another value: press its figure and write. */
 export const MeasureSpots = (p: MeasureProps) => {
   const now = p.store.opened.value;
@@ -55,7 +61,7 @@ export const MeasureSpots = (p: MeasureProps) => {
                 type="button"
                 class="measure-spot"
                 style={style}
-                aria-label={`${dimension.text}${dimension.feature ? ` of ${dimension.feature}` : ' over all'}. Press to change it.`}
+                aria-label={`${dimension.text} ${whose(dimension)}. Press to change it.`}
                 data-measure={dimension.text}
                 onClick={() => {
                   writing.value = i;
@@ -88,7 +94,7 @@ const MeasureForm = ({ store, drafting, dimension, measure, style }: FormProps) 
   const [refused, setRefused] = useState<string | null>(null);
   const [name, setName] = useState('');
   const input = useRef<HTMLInputElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     input.current?.focus();
     input.current?.select();
   }, []);

@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { newDocument } from '../draft/new-part.ts';
 import { writePart } from '../part/document.ts';
 import type { Unit } from '../part/part.ts';
@@ -19,7 +19,7 @@ const Questions = (p: { readonly store: Store; readonly unit: Unit }) => {
   const [name, setName] = useState('');
   const [unit, setUnit] = useState(p.unit);
   const first = useRef<HTMLInputElement>(null);
-  useEffect(() => first.current?.focus(), []);
+  useLayoutEffect(() => first.current?.focus(), []);
   const done = (): void => {
     beginning.value = false;
     backToSheet();

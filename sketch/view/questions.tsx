@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import { backToSheet } from './back-to-sheet.ts';
 import { type Incoming, take, trouble, waiting } from './opening.ts';
 import { overwriting, saveAnew, savePart } from './saving.ts';
@@ -7,7 +7,7 @@ import type { Store } from './store.ts';
 /** Whether the present part may go. The keyboard is brought to the answer that loses nothing. */
 const BeforeLoss = ({ store, incoming }: { readonly store: Store; readonly incoming: Incoming }) => {
   const keep = useRef<HTMLButtonElement>(null);
-  useEffect(() => keep.current?.focus(), [incoming]);
+  useLayoutEffect(() => keep.current?.focus(), [incoming]);
   const present = store.opened.value?.part.name;
   return (
     <div class="trouble" role="alert">

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { levelThrough, mirrorFeatures, uprightThrough } from '../draft/mirror.ts';
 import { patternAlong, patternRound } from '../draft/pattern.ts';
 import { inMm, inUnit } from '../draft/stated.ts';
@@ -33,7 +33,7 @@ export const RelayForm = ({ store, acts, kind, onDone }: FormProps) => {
   const [up, setUp] = useState(0);
   const [angle, setAngle] = useState(kind === 'turn' ? 90 : 360);
   const form = useRef<HTMLFormElement>(null);
-  useEffect(() => form.current?.querySelector<HTMLElement>('input, select')?.focus(), []);
+  useLayoutEffect(() => form.current?.querySelector<HTMLElement>('input, select')?.focus(), []);
   if (!part) return null;
   const leave = (): void => {
     onDone();
