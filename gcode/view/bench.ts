@@ -3,6 +3,7 @@ import type { CutLine } from '../../sketch/canvas/section.ts';
 import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import type { SectionStill } from '../../toolpath/view/film-pictures.ts';
 import { hasErrors, type PlannedPart } from '../chain.ts';
+import type { TableProof } from '../handwork/prove-table.ts';
 import type { Proof } from '../proof/proof.ts';
 import type { Answer, Ask, Layer, Program } from './messages.ts';
 
@@ -13,6 +14,8 @@ export interface Bench {
   readonly sections: ReadonlySignal<readonly (SectionStill | undefined)[]>;
   readonly layer: ReadonlySignal<Layer | null>;
   readonly proof: ReadonlySignal<Proof | null>;
+  /** The proof of the coordinate table. */
+  readonly handwork: ReadonlySignal<TableProof | null>;
   /** What is being worked on, in words; null when all is done. */
   readonly progress: ReadonlySignal<string | null>;
   readonly failure: ReadonlySignal<string | null>;
@@ -55,6 +58,7 @@ export const createBench = (): Bench => {
   const sections = signal<readonly (SectionStill | undefined)[]>([]);
   const layer = signal<Layer | null>(null);
   const proof = signal<Proof | null>(null);
+  const handwork = signal<TableProof | null>(null);
   const progress = signal<string | null>(null);
   const failure = signal<string | null>(null);
   const made = signal(0);
@@ -69,6 +73,7 @@ export const createBench = (): Bench => {
       case 'planned':
         progress.value = 'Writing the programs …';
         proof.value = null;
+        handwork.value = null;
         work.value = a.planned;
         sections.value = [];
         layer.value = null;
@@ -102,9 +107,12 @@ export const createBench = (): Bench => {
         if (layerWanted !== null && layerWanted !== a.layer.still) askLayer();
         break;
       case 'proven':
-        prover.busy = false;
         proof.value = a.proof;
         progress.value = null;
+        break;
+      case 'by hand':
+        prover.busy = false;
+        handwork.value = a.handwork;
         break;
       case 'failed':
         planner.busy = false;
@@ -138,6 +146,7 @@ export const createBench = (): Bench => {
     sections,
     layer,
     proof,
+    handwork,
     progress,
     failure,
     made,
@@ -165,6 +174,7 @@ export const createBench = (): Bench => {
       sections.value = [];
       layer.value = null;
       proof.value = null;
+      handwork.value = null;
     },
     cutAlong: (line) => {
       cut = line;

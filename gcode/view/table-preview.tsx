@@ -1,12 +1,14 @@
+import { useMemo } from 'preact/hooks';
 import type { Still } from '../../toolpath/view/work.ts';
 import type { PlannedPart } from '../chain.ts';
 import { figure, unitSign } from '../table/figures.ts';
-import { setupRows } from '../table/rows.ts';
+import { tableOf } from '../table/table.ts';
 
 /** The coordinate table's rows for the pass under the slider: what the handwheels are set to. */
 export const TablePreview = ({ work, still }: { readonly work: PlannedPart; readonly still: Still }) => {
   const { unit } = work.part;
-  const rows = setupRows(still.setup, unit).filter(
+  const table = useMemo(() => tableOf(work.plan, unit, work.profile), [work]);
+  const rows = (table.setups.find((s) => s.number === still.setup.setup.number)?.rows ?? []).filter(
     (r) => r.step === still.step.step.name && r.pass === still.passNumber,
   );
   return (

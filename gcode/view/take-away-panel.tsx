@@ -32,7 +32,8 @@ export const TakeAwayPanel = (p: TakeAwayProps) => {
     );
   }
   const stem = slug(work.part.name);
-  const page = (): string => sheetHtml(work, proof);
+  const handwork = bench.handwork.value;
+  const page = (): string => sheetHtml(work, proof, handwork);
   return (
     <div class="take-away">
       <Verdict bench={bench} />
@@ -46,6 +47,7 @@ export const TakeAwayPanel = (p: TakeAwayProps) => {
         </ul>
       </div>
       <h3>Coordinate table</h3>
+      <TableVerdict bench={bench} />
       {p.still && <TablePreview work={work} still={p.still} />}
       <div class="save-row">
         {work.plan.setups.map(({ setup }) => (
@@ -61,7 +63,10 @@ export const TakeAwayPanel = (p: TakeAwayProps) => {
         ))}
         <button
           type="button"
-          onClick={() => saveText(`${stem}-table.csv`, tableCsv(work.plan, work.part), 'text/csv')}
+          disabled={handwork?.verdict !== 'fits'}
+          onClick={() =>
+            saveText(`${stem}-table.csv`, tableCsv(work.plan, work.part, work.profile), 'text/csv')
+          }
         >
           Save {stem}-table.csv
         </button>
@@ -107,6 +112,26 @@ const Verdict = ({ bench }: { readonly bench: Bench }) => {
     <p class="wrong" role="alert">
       The proof says this does not fit. See Prove before any of it goes to a machine.
     </p>
+  );
+};
+
+/** A table with a doubtful figure is not handed on as if it were good. */
+const TableVerdict = ({ bench }: { readonly bench: Bench }) => {
+  const handwork = bench.handwork.value;
+  if (!handwork) return <p class="remark">Not proven yet.</p>;
+  return handwork.verdict === 'fits' ? (
+    <p class="remark" data-table-verdict="fits">
+      Proven: {handwork.rows} stops, done by hand as they are written, leave the part you drew.
+    </p>
+  ) : (
+    <div class="wrong" role="alert" data-table-verdict="does not fit">
+      By hand, as it is written, this does not fit.
+      <ul>
+        {handwork.findings.slice(0, 5).map((f) => (
+          <li key={f.message}>{f.message}</li>
+        ))}
+      </ul>
+    </div>
   );
 };
 
