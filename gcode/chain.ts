@@ -7,19 +7,28 @@ import { standardProfile } from '../toolpath/machine/default-profile.ts';
 import type { MachineProfile } from '../toolpath/machine/profile.ts';
 import type { Plan, PlannedSetup } from '../toolpath/passes/pass.ts';
 import { planRoute } from '../toolpath/passes/plan.ts';
-import { applyRouteDocument } from '../toolpath/route/document.ts';
+import { applyRouteDocument, type RouteDocument } from '../toolpath/route/document.ts';
 import { toPart } from '../toolpath/route/frame.ts';
 import { proposeRoute } from '../toolpath/route/propose.ts';
 import type { Route } from '../toolpath/route/route.ts';
+import type { Subject } from '../toolpath/survival/assess.ts';
 import { namedPlaces } from '../toolpath/survival/named-places.ts';
+import { compareOrders } from '../toolpath/survival/orders.ts';
 import type { SurvivalQuestion, SurvivalTerms } from '../toolpath/survival/pass-survival.ts';
 import { plannedHolds } from '../toolpath/survival/planned-passes.ts';
+import {
+  COMPARED_AT,
+  type Recommendation,
+  type RecommendTerms,
+  recommend,
+} from '../toolpath/survival/recommend.ts';
 import { surviveRoute } from '../toolpath/survival/survival.ts';
-import { type SurvivalRow, survivalRows } from '../toolpath/survival/survival-rows.ts';
+import { survivalRows } from '../toolpath/survival/survival-rows.ts';
 import { ASSUMPTIONS, survivalFindings } from '../toolpath/survival/verdict.ts';
 import { programFileName } from './program/name.ts';
 import { writeProgram } from './program/write.ts';
 import { type Proof, type ProofInput, prove } from './proof/proof.ts';
+import { type Advice, adviceOf, type Survival } from './survival/report.ts';
 import { writtenPasses } from './survival/written-passes.ts';
 
 /**
@@ -167,13 +176,6 @@ export const survivalQuestion = (
   names: namedPlaces(part),
 });
 
-/** Estimates of force, bending and hold for every pass, as they are written to a file. */
-export interface Survival {
-  readonly assumptions: readonly string[];
-  readonly findings: readonly Finding[];
-  readonly passes: readonly SurvivalRow[];
-}
-
 /** Force, bending and hold of every pass of the written programs, on the stock as it then is. */
 export const survive = (
   planned: PlannedPart,
@@ -186,6 +188,43 @@ export const survive = (
     findings: survivalFindings(passes, planned.profile),
     passes: survivalRows(passes),
   };
+};
+
+/** A part as those see it who better its route, and what its file says about the route already. */
+export const recommendSubject = ({
+  part,
+  profile,
+  proposed,
+  document,
+  findings,
+}: PlannedPart): { readonly subject: Subject; readonly own: RouteDocument } => {
+  const readable = findings.every((f) => f.code !== 'route-unreadable');
+  // Read by its schema when the part was planned.
+  const own = readable && document.route ? (document.route as RouteDocument) : {};
+  return { subject: { part, profile, proposed }, own };
+};
+
+/**
+ * A recommendation is worth nothing if the part it makes does not fit: the route is planned, written and proven like any
+ * other, and left out, with the reason, where it fails.
+ */
+export const proveRecommendation = (planned: PlannedPart, found: Recommendation): Recommendation => {
+  if (found.route === null) return found;
+  const made = makeAll(JSON.stringify({ ...planned.document, route: found.route }), {
+    profile: planned.profile,
+  });
+  if (made.ok && made.proof.verdict === 'fits') return found;
+  const reason = 'No change is recommended: the part made that way would not fit its drawing.';
+  return { ...found, route: null, reasons: [...found.reasons, reason], enough: false };
+};
+
+/** The orders side by side and the recommended change, as they are written to a file. Takes some seconds. */
+export const advise = (planned: PlannedPart, terms: RecommendTerms = {}): Advice => {
+  const { subject, own } = recommendSubject(planned);
+  return adviceOf(
+    proveRecommendation(planned, recommend(subject, own, terms)),
+    compareOrders(subject, own, { ...COMPARED_AT, ...terms }),
+  );
 };
 
 /** The whole chain at once. Errors anywhere before the proof refuse the part, and nothing is written. */

@@ -2,12 +2,21 @@ import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Unit } from '../../sketch/part/part.ts';
 import { lengthText } from '../../sketch/part/units.ts';
-import { hasErrors, type PlannedPart, proofInput, provePlan, survive, writePrograms } from '../chain.ts';
+import {
+  advise,
+  hasErrors,
+  type PlannedPart,
+  proofInput,
+  provePlan,
+  survive,
+  writePrograms,
+} from '../chain.ts';
 import { proveByHand, type TableProof } from '../handwork/prove-table.ts';
 import { slug } from '../program/name.ts';
 import { proofJson } from '../proof/json.ts';
 import { partSvg } from '../sheet/part-svg.ts';
 import { sheetHtml } from '../sheet/sheet.ts';
+import { adviceLines, survivalLines } from '../survival/report.ts';
 import { tableText } from '../table/csv.ts';
 import { type Table, tableOf } from '../table/table.ts';
 import type { Request } from './arguments.ts';
@@ -30,13 +39,14 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
   const proof = provePlan(part, plan, programs, profile, request.tolerance);
   const base = slug(part.name);
   const survival = request.stiffness ? survive(planned, programs) : null;
+  const advice = request.stiffness ? advise(planned) : null;
   const table = tableOf(plan, part.unit, profile);
   const text = tableText(table);
   const handwork = tableProof(request, planned, table, text);
   const report = {
     ...proofJson(proof),
     table: tableReport(table, handwork),
-    ...(survival === null ? {} : { survival }),
+    ...(survival === null ? {} : { survival: { ...survival, advice } }),
   };
   const sheet = sheetHtml(planned, proof, handwork);
   const pdf = request.pdf === null ? null : printPdf(sheet, paperOf(request.pdf, part.unit));
@@ -62,6 +72,8 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
         ...(survival?.findings ?? []),
       ]),
       ...(pdf === null || pdf.ok ? [] : [`  Note: ${pdf.why}`]),
+      ...(survival === null ? [] : survivalLines(survival)),
+      ...(advice === null ? [] : adviceLines(advice)),
       `Written in ${request.out}:`,
       ...files.map((file) => `  ${file.name}`),
       ...staleLines(request.out, base, new Set(programs.map((p) => p.fileName))),

@@ -47,6 +47,7 @@ export const writtenPasses = (
             setup: setup.number,
             step: group.step,
             still: null,
+            kind: group.kind,
           }),
           cutter,
           speed: motions.reduce((most, motion) => Math.max(most, motion.speed), 0),

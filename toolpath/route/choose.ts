@@ -19,7 +19,7 @@ const DEPTH_SHARE: Readonly<Record<Material, number>> = {
 };
 
 /** No pass on a hobby machine is deeper than this, mm. Common practice, no source. */
-const DEEPEST_PASS = 2.5;
+export const DEEPEST_PASS = 2.5;
 
 const STEPOVER_SHARE = 0.4;
 

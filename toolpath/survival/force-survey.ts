@@ -1,5 +1,6 @@
 import type { Point3 } from '../../sketch/shape/point.ts';
 import type { Cutter } from '../machine/cutter.ts';
+import type { PassKind } from '../passes/pass.ts';
 import type { Stamp } from '../removal/bite.ts';
 import type { HeightMap } from '../removal/height-map.ts';
 import type { Stroke } from '../removal/stroke.ts';
@@ -23,6 +24,7 @@ export interface SurveyPass {
   /** The job step it belongs to, and its number among all passes of the plan from 0; null for one that was not planned. */
   readonly step: string;
   readonly still: number | null;
+  readonly kind: PassKind;
   readonly cutter: Cutter;
   readonly speed: number;
   readonly frame: Frame;
@@ -44,7 +46,7 @@ export interface ForcePlace {
   readonly buried: number;
 }
 
-export interface PassForce extends Pick<SurveyPass, 'label' | 'setup' | 'step' | 'still'> {
+export interface PassForce extends Pick<SurveyPass, 'label' | 'setup' | 'step' | 'still' | 'kind'> {
   /**
    * Where the pass cuts, the greatest force of every few millimetres, strongest first; empty when nothing was cut.
    * Which of them bend the work most is for `load-places.ts` to say.
@@ -128,8 +130,8 @@ export const surveyPass = (
   }
   const most = places.reduce((worst, place) => Math.max(worst, place.most), 0);
   const kept = strongest(places);
-  const { label, setup, step, still } = pass;
-  return { label, setup, step, still, places: kept, most, torque, power, thrust, chip, removed };
+  const { label, setup, step, still, kind } = pass;
+  return { label, setup, step, still, kind, places: kept, most, torque, power, thrust, chip, removed };
 };
 
 /** A place moved to half the height of the material there. */

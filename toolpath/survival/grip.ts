@@ -25,7 +25,7 @@ interface Holding {
 }
 
 /** A face this far from the jaw still bears on it once it is done up, mm: about a cell of the map. */
-const BEARS = 0.25;
+export const BEARS = 0.25;
 
 /** The jaws as they were closed at the start of a setup: their faces in Y and the gripped band in Z, part coordinates, mm. */
 export interface Jaws {

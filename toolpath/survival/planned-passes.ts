@@ -19,7 +19,8 @@ export const passNames = (plan: Plan) => {
     steps.flatMap((planned) =>
       planned.passes.map((pass, i) => {
         const step = planned.step.name;
-        const name = { label: `${step}, pass ${i + 1}`, setup: setup.number, step, still: still++ };
+        const label = `${step}, pass ${i + 1}`;
+        const name = { label, setup: setup.number, step, still: still++, kind: pass.kind };
         return { name, planned, frame, moves: pass.moves };
       }),
     ),

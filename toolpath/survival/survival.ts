@@ -96,7 +96,8 @@ export const surviveRoute = (
 const refusal = (material: Material, terms: SurvivalTerms): string | undefined =>
   materialFault(terms.elastic ?? ELASTIC[material]) ?? cuttingFault(terms.cutting ?? CUTTING_FORCE[material]);
 
-const startMap = ({ bar }: SurvivalQuestion, terms: SurvivalTerms): HeightMap => {
+/** The uncut bar of a survey. Throws a RangeError for a bar of no size. */
+export const startMap = ({ bar }: SurvivalQuestion, terms: SurvivalTerms): HeightMap => {
   const affordable = Math.sqrt(((bar.length + 2 * bar.sawn) * bar.width) / MOST_CELLS);
   return barMap(bar, terms.cell ?? Math.max(SURVEY_CELL, affordable));
 };
@@ -160,7 +161,7 @@ const placesOf = (
   return loadPlaces(stock, places, pass.cutter.diameter, names).slice(0, terms.places ?? PLACES);
 };
 
-/** The stock that each pass is solved on, asked for in order. */
+/** The stock that each pass is solved on, asked for in order; one map, changed from pass to pass. */
 const walkStock = (question: SurvivalQuestion, terms: SurvivalTerms): ((pass: number) => HeightMap) => {
   const map = startMap(question, terms);
   const data = terms.cutting ?? CUTTING_FORCE[question.bar.material];

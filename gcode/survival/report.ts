@@ -1,0 +1,99 @@
+import type { Finding } from '../../sketch/part/part.ts';
+import type { RouteDocument } from '../../toolpath/route/document.ts';
+import type { OrderRow } from '../../toolpath/survival/orders.ts';
+import type { Recommendation } from '../../toolpath/survival/recommend.ts';
+import type { SurvivalRow } from '../../toolpath/survival/survival-rows.ts';
+
+/** Estimates of force, bending and hold for every pass, as they are written to a file. */
+export interface Survival {
+  readonly assumptions: readonly string[];
+  readonly findings: readonly Finding[];
+  readonly passes: readonly SurvivalRow[];
+}
+
+/** What would be better, as it is written to a file. */
+export interface Advice {
+  /** The part file's `route` as it would be; null where there is nothing to better. */
+  readonly route: RouteDocument | null;
+  readonly reasons: readonly string[];
+  readonly kept: readonly string[];
+  readonly movement_mm: number;
+  readonly time_s: number;
+  readonly enough: boolean;
+  readonly orders: readonly {
+    readonly name: string;
+    readonly refused: string | null;
+    readonly time_s: number;
+    readonly movement_mm: number;
+    readonly tine_mm: number;
+    readonly forkCloses_mm: number;
+    readonly holdFactor: number | null;
+  }[];
+}
+
+export const adviceOf = (found: Recommendation, orders: readonly OrderRow[]): Advice => ({
+  route: found.route,
+  reasons: found.reasons,
+  kept: found.kept,
+  movement_mm: round(found.after.movement, 4),
+  time_s: round(found.after.seconds, 0),
+  enough: found.enough,
+  orders: orders.map((row) => ({
+    name: row.name,
+    refused: row.refused,
+    time_s: round(row.seconds, 0),
+    movement_mm: round(row.movement, 4),
+    tine_mm: round(row.tine, 4),
+    forkCloses_mm: round(row.closes, 4),
+    holdFactor: Number.isFinite(row.hold) ? round(row.hold, 1) : null,
+  })),
+});
+
+const round = (value: number, decimals: number): number => Number(value.toFixed(decimals));
+
+/** The survey in lines for a terminal: one to a pass, with what it assumes. */
+export const survivalLines = ({ passes, assumptions }: Survival): readonly string[] => {
+  const wide = passes.reduce((most, p) => Math.max(most, p.pass.length), 4);
+  const head = ['force', 'power', 'moves', 'wall', 'floor', 'web', 'hold', 'rings', 'teeth'];
+  const units = ['N', 'W', 'mm', 'mm', 'mm', 'mm', 'times', 'Hz', 'Hz'];
+  const line = (setup: string, pass: string, cells: readonly string[]): string =>
+    `  ${setup} ${pass.padEnd(wide)}${cells.map((cell) => cell.padStart(8)).join('')}`;
+  return [
+    'Will it survive? Estimates, pass by pass:',
+    line(' ', '', head),
+    line(' ', '', units),
+    ...passes.map((p) =>
+      line(String(p.setup), p.pass, [
+        String(Math.max(p.force_N, p.thrust_N)),
+        String(p.power_W),
+        ...[p.movement_mm, p.wallError_mm, p.floorError_mm].map((mm) => cell(mm, 3)),
+        cell(p.webLeft_mm, 2),
+        cell(p.holdFactor, 1),
+        cell(p.frequency_Hz, 0),
+        String(p.toothPassing_Hz),
+      ]),
+    ),
+    ...assumptions.map((sentence) => `  ${sentence}`),
+  ];
+};
+
+const cell = (value: number | null, decimals: number): string =>
+  value === null ? '–' : value.toFixed(decimals);
+
+/** The orders side by side and the recommendation, in lines for a terminal. */
+export const adviceLines = (advice: Advice): readonly string[] => [
+  'Orders side by side (estimates):',
+  ...advice.orders.map(
+    (o) =>
+      `  ${o.name}: ${
+        o.refused ??
+        `work moves ${o.movement_mm.toFixed(3)} mm, tines ${o.tine_mm.toFixed(3)} mm, jaws close the fork ${o.forkCloses_mm.toFixed(3)} mm, hold ${o.holdFactor ?? '–'} times, about ${Math.round(o.time_s / 60)} min`
+      }`,
+  ),
+  advice.route === null
+    ? 'Recommended: leave the route as it is.'
+    : 'Recommended (estimates; put into the part file as “route”):',
+  ...advice.reasons.map((reason) => `  ${reason}`),
+  ...(advice.kept.length > 0 ? [`  Your own choices were left alone: ${advice.kept.join('; ')}.`] : []),
+  ...(advice.route === null ? [] : [`  "route": ${JSON.stringify(advice.route)}`]),
+];

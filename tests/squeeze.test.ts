@@ -1,0 +1,72 @@
+import { describe, expect, test } from 'vitest';
+import { barMap, type HeightMap } from '../toolpath/removal/height-map.ts';
+import { closeJaws } from '../toolpath/survival/grip.ts';
+import { ELASTIC } from '../toolpath/survival/materials.ts';
+import { squeeze } from '../toolpath/survival/squeeze.ts';
+
+const bar = {
+  length: 40,
+  width: 12,
+  thickness: 8,
+  material: 'low-carbon steel',
+  corner: { x: 0, y: -6 },
+  sawn: 0,
+} as const;
+const steel = ELASTIC['low-carbon steel'];
+const setupOf = (grip: number) => ({
+  number: 1,
+  frame: { face: 'front', zero: { x: 0, y: -6, z: 8 } } as const,
+  hold: { kind: 'vice', jaws: { from: -5, to: 45 }, grip, parallels: null, gripped: 'the sides' } as const,
+});
+
+const squeezed = (map: HeightMap, grip: number, clamp: number) => {
+  const setup = setupOf(grip);
+  const gap = { name: 'fork', near: { x: 0.5, y: -3 }, far: { x: 0.5, y: 3 }, z: 6 };
+  return squeeze(map, setup, closeJaws(map, setup)!, steel, clamp, [gap], 1)!;
+};
+
+/** A slot 5 mm wide and 15 mm long from the left end, down to a web. */
+const forked = (web: number): HeightMap => {
+  const map = barMap(bar, 0.25);
+  for (let r = 0; r < map.rows; r++) {
+    for (let c = 0; c < map.columns; c++) {
+      const [x, y] = [map.x0 + (c + 0.5) * map.cell, map.y0 + (r + 0.5) * map.cell];
+      if (x < 15 && Math.abs(y) < 2.5) map.top[r * map.columns + c] = web;
+    }
+  }
+  return map;
+};
+
+describe('What the jaws do to what they hold', () => {
+  test('a solid bar gripped over its whole height gets narrower by F w / (E A) and a little less, and grows by Poisson’s share', () => {
+    const { shortens, bow } = squeezed(barMap(bar, 0.25), 8, 8000);
+    // Hooke: 8000 N over 40 × 8 mm². The fixed jaw keeps the face from spreading, which makes it a little stiffer.
+    const free = (8000 * 12) / (steel.young * 40 * 8);
+    expect(shortens / free).toBeGreaterThan(0.9);
+    expect(shortens / free).toBeLessThan(1.01);
+    // Poisson: it grows in height by ν σ h / E, all of it upward or half to each side.
+    const grows = (steel.poisson * 8000 * 8) / (40 * 8) / steel.young;
+    expect(bow).toBeGreaterThan(0.4 * grows);
+    expect(bow).toBeLessThan(1.5 * grows);
+  });
+
+  test('twice the clamping force distorts twice as much', () => {
+    const [one, two] = [4000, 8000].map((clamp) => squeezed(forked(0), 3, clamp));
+    expect(two!.gaps[0]!.closes / one!.gaps[0]!.closes).toBeCloseTo(2, 3);
+  });
+
+  test('a fork is closed by the jaws, and a web left under it holds the tines apart', () => {
+    const [open, thin, thick] = [0, 0.5, 1.5].map((web) => squeezed(forked(web), 3, 8000).gaps[0]!.closes);
+    expect(open).toBeGreaterThan(0.004);
+    expect(thin!).toBeLessThan(0.7 * open!);
+    expect(thick!).toBeLessThan(thin!);
+  });
+
+  test('nothing in the jaws is nothing', () => {
+    const map = barMap(bar, 0.25);
+    const setup = setupOf(3);
+    const jaws = closeJaws(map, setup)!;
+    const away = { ...setup, hold: { ...setup.hold, jaws: { from: 100, to: 120 } } };
+    expect(squeeze(map, away, jaws, steel, 8000)).toBeNull();
+  });
+});

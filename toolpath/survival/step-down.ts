@@ -1,0 +1,134 @@
+import { DEEPEST_PASS } from '../route/choose.ts';
+import type { RouteDocument } from '../route/document.ts';
+import type { JobStep } from '../route/route.ts';
+import type { Assessment, Subject } from './assess.ts';
+import type { PassSurvival } from './pass-survival.ts';
+import { spindlePower } from './spindle-power.ts';
+import { USUAL_LIMITS } from './verdict.ts';
+
+/** A step-down to be changed, mm, and what has to go with it. */
+export interface StepDown {
+  readonly step: string;
+  readonly from: number;
+  readonly to: number;
+  /** Passes that fall with the depth, where the work gets softer as it is cut. */
+  readonly levels?: { readonly kind: 'falling'; readonly share: number };
+  /** What is left for the finishing pass, mm, where it would be more than a pass. */
+  readonly floorAllowance?: number;
+}
+
+/** What is aimed at, as a share of what is allowed: estimates and whole numbers of passes want some room. */
+const AIM = 0.9;
+/** No step-down is made smaller than this, mm: a cutter that only rubs makes heat. Common practice, no source. */
+export const LEAST_STEP_DOWN = 0.1;
+/** Nor is a finishing pass on the floor made lighter than this, mm. Common practice, no source. */
+const LEAST_FINISH = 0.05;
+/** Depths nearer than this are one, mm: a cell's rounding. */
+const SAME_DEPTH = 0.02;
+/** A change of less is no reason to change. */
+const WORTH = 0.05;
+/** The first of falling passes may be this many times as deep as the last (`passLevels`), and is worth it from here on. */
+const MOST_FALL = 4;
+const LEAST_FALL = 1.5;
+
+/**
+ * The largest step-down of each milling step. Movement, strain and power go with the depth of a pass as near as makes no
+ * odds, so the step-down is changed in their ratio. It is made deeper only as far as small machines bear, and as the
+ * cutter's own give stays under the tolerance as well; releasing passes are never made deeper.
+ */
+export const stepDowns = (
+  { part, profile }: Subject,
+  now: Assessment,
+  own: RouteDocument,
+  tolerance: number,
+): { readonly changes: readonly StepDown[]; readonly kept: readonly string[] } => {
+  const changes: StepDown[] = [];
+  const kept: string[] = [];
+  for (const step of now.route.setups.flatMap((s) => s.steps)) {
+    const from = stepDownOf(step);
+    const passes = now.passes.filter((p) => p.force.step === step.name && p.movement !== null);
+    // What finishes a wall goes by its allowance and not by the step-down: nothing here makes it lighter.
+    const rough = passes.filter((p) => p.force.kind !== 'finish');
+    if (from === null || rough.length === 0) continue;
+    const room = leastRoom(rough, profile, tolerance);
+    const bend = rough.reduce((most, p) => Math.max(most, p.cutter.bend), 0);
+    const most = Math.max(from, Math.min(DEEPEST_PASS, part.bar.thickness));
+    const deeper = step.kind === 'release' ? 1 : Math.min(AIM * room, (AIM * tolerance) / bend, most / from);
+    const ratio = room < 1 ? AIM * room : Math.max(1, deeper);
+    const to = Number.isFinite(ratio)
+      ? Math.max(LEAST_STEP_DOWN, Math.floor(100 * from * ratio) / 100)
+      : from;
+    const floor = lighterFloor(step, passes, to, tolerance);
+    if (Math.abs(to / from - 1) < WORTH && floor === null) continue;
+    const said = own.adjust?.[step.name];
+    if (said?.stepDown !== undefined) {
+      kept.push(`the step-down of ${step.name}, ${from} mm (about ${to} mm would do)`);
+      continue;
+    }
+    const free = said?.levels === undefined && 'levels' in step && step.levels.kind === 'equal';
+    const falls = free ? falling(rough, from, to, profile, tolerance) : null;
+    const floorAllowance =
+      floor !== null && said?.floorAllowance === undefined ? { floorAllowance: floor } : {};
+    changes.push({ step: step.name, from, to, ...falls, ...floorAllowance });
+  }
+  return { changes, kept };
+};
+
+/** A lighter finishing pass on the floor, mm: no more than a pass, and no more than the work bears; null for none. */
+const lighterFloor = (
+  step: JobStep,
+  passes: readonly PassSurvival[],
+  to: number,
+  tolerance: number,
+): number | null => {
+  if (!('floorAllowance' in step) || step.floorAllowance <= 0) return null;
+  // Judged where the work gives most: beside a wall the map's cells make any cut look deep.
+  const light = passes.filter(
+    (p) =>
+      p.force.kind === 'finish' &&
+      p.bending.slice(0, 1).every((b) => b.place.depth < step.floorAllowance + SAME_DEPTH),
+  );
+  const movement = light.reduce((most, p) => Math.max(most, p.movement ?? 0), 0);
+  const bears =
+    movement > tolerance ? (step.floorAllowance * AIM * tolerance) / movement : step.floorAllowance;
+  const wanted = Math.floor(100 * Math.min(bears, to)) / 100;
+  return wanted < step.floorAllowance ? Math.max(LEAST_FINISH, wanted) : null;
+};
+
+const leastRoom = (passes: readonly PassSurvival[], profile: Subject['profile'], tolerance: number): number =>
+  passes.reduce((least, p) => Math.min(least, roomOf(p, profile, tolerance)), Number.POSITIVE_INFINITY);
+
+/** How many times over a pass could be as deep. */
+const roomOf = (pass: PassSurvival, profile: Subject['profile'], tolerance: number): number =>
+  Math.min(
+    ...[
+      tolerance / pass.movement!,
+      USUAL_LIMITS.stress / pass.cutter.stress,
+      spindlePower(profile.spindle, pass.speed) / pass.force.power,
+      (pass.hold?.least ?? Number.POSITIVE_INFINITY) / USUAL_LIMITS.hold,
+    ].filter((ratio) => ratio >= 0),
+  );
+
+/**
+ * Falling passes for work that gets softer on the way: as deep at first as the first pass allows, and down to `to`.
+ * Geometric passes get thinner evenly over the depth, by (first − last) / depth each.
+ */
+const falling = (
+  passes: readonly PassSurvival[],
+  from: number,
+  to: number,
+  profile: Subject['profile'],
+  tolerance: number,
+): Pick<StepDown, 'to' | 'levels'> | null => {
+  const [first] = passes;
+  if (first === undefined || to >= from) return null;
+  const allowed = AIM * from * roomOf(first, profile, tolerance);
+  const start = Math.floor(100 * Math.min(allowed, MOST_FALL * to, from)) / 100;
+  if (start < LEAST_FALL * to) return null;
+  const zs = passes.flatMap((p) => p.force.places.map((place) => place.at.z));
+  const depth = from + zs.reduce((a, b) => Math.max(a, b), -1e9) - zs.reduce((a, b) => Math.min(a, b), 1e9);
+  const share = Number(Math.max(0.5, 1 - (start - to) / depth).toFixed(3));
+  return { to: start, levels: { kind: 'falling', share } };
+};
+
+const stepDownOf = (step: JobStep): number | null => ('stepDown' in step ? step.stepDown : null);
