@@ -129,6 +129,38 @@ describe('Rows for two handwheels', () => {
     }
   });
 
+  test('come down where a ramp ends and go up where it begins, so that nothing is lower than the ramp', () => {
+    const { plan } = planned('shutter-link');
+    const setup = plan.setups[0]!;
+    const step = setup.steps.find((s) => s.step.kind === 'outline')!;
+    const at = (x: number, y: number, z: number) => ({ x, y, z });
+    const moves = [
+      { kind: 'rapid', to: at(0, 0, -1) },
+      { kind: 'feed', to: at(10, 0, -1), feed: 60 },
+      { kind: 'feed', to: at(20, 0, -2), feed: 60 },
+      { kind: 'feed', to: at(30, 0, -2), feed: 60 },
+      { kind: 'feed', to: at(40, 0, -1), feed: 60 },
+    ] as const;
+    const ramps = { ...step, passes: [{ kind: 'rough' as const, z: -2, web: null, moves }] };
+    const rows = handRows(plan, { ...setup, steps: [ramps] }, 'mm').rows;
+    expect(rows.map((r) => [r.coming, r.at.x, r.at.z])).toEqual([
+      ['enter', 0, -1],
+      ['straight', 10, -1],
+      ['straight', 20, -1],
+      ['plunge', 20, -2],
+      ['straight', 30, -2],
+      ['plunge', 30, -1],
+      ['straight', 40, -1],
+    ]);
+    // A ramp to enter on becomes one way straight down where it ends.
+    const entering = { ...ramps, passes: [{ ...ramps.passes[0]!, moves: [moves[0], moves[2], moves[3]] }] };
+    const entered = handRows(plan, { ...setup, steps: [entering] }, 'mm').rows;
+    expect(entered.map((r) => [r.coming, r.at.x, r.at.z])).toEqual([
+      ['enter', 20, -2],
+      ['straight', 30, -2],
+    ]);
+  });
+
   test('are refused where a cutter that does not cut at its middle would have to go straight down', () => {
     const cutters = METRIC.cutters.map((c) =>
       c.kind === 'endmill' ? { ...c, plunge: { ...c.plunge, straight: false } } : c,

@@ -129,6 +129,13 @@ describe('Passes that differ in depth alone', () => {
     }
   });
 
+  test('are printed apart when something besides the height tells them apart', () => {
+    const rows = [rowAt(1, 5, -1), rowAt(2, 5, -2)];
+    const groups = (alike: () => boolean): number =>
+      groupLevels([passAt(-1), passAt(-2)], rows, alike).length;
+    expect([groups(() => true), groups(() => false)]).toEqual([1, 2]);
+  });
+
   const passAt = (z: number): Pass => ({ kind: 'rough', z, web: null, moves: [] });
   const rowAt = (pass: number, x: number, z: number, note = 'along X'): TableRow => ({
     ...{ setup: 1, step: 'a', pass, kind: 'rough', coming: 'straight', about: '', note },
