@@ -150,3 +150,24 @@ test('nothing at the machine is cut off or too small for a thumb on a phone', as
   expect(size).toBeGreaterThanOrEqual(56);
   await page.context().close();
 });
+
+test('a length that was measured tells the cuts that are left; one that cannot be is named and gives no number', async () => {
+  const page = await openPhone();
+  await page.locator('.drawer-handle').click();
+  await openSample(page, 'Vent latch lever');
+  await untilProven(page);
+  await toMachine(page);
+  await page.locator('.measured summary').click();
+  const field = page.locator('[data-measured="X"]').first();
+  const cuts = page.locator('[data-cuts="X"] li');
+  await field.fill('71.2');
+  // The readout is set to where the cutter stands: the length measured and half the 12 mm cutter; the last cut ends at 76.
+  await expect.poll(() => cuts.first().textContent()).toContain('77.20');
+  expect(await cuts.last().textContent()).toMatch(/X 76\.00 takes 0\.20, leaves 70\.00/);
+  for (const wrong of ['69', '95', '-3', 'long']) {
+    await field.fill(wrong);
+    await expect.poll(() => page.locator('.measured [role="alert"]').first().textContent()).toMatch(/\S/);
+    expect(await cuts.count(), wrong).toBe(0);
+  }
+  await page.context().close();
+});

@@ -13,6 +13,7 @@ import { turningWords } from '../table/dials.ts';
 import { figure, unitSign } from '../table/figures.ts';
 import { tableOf } from '../table/table.ts';
 import type { VisitRow } from '../table/visits.ts';
+import { MeasuredPanel } from './measured-panel.tsx';
 import { changedAxes, type Stop, stopsOf } from './stops.ts';
 import { keepTicks, readTicks, signOf, type Ticks, ticksLost } from './ticks.ts';
 import { keepAwake } from './wake.ts';
@@ -89,6 +90,7 @@ export const AtMachine = ({ work, stills, onShow }: AtMachineProps) => {
       aria-label={`At the machine, setup ${number}`}
       tabIndex={-1}
       onKeyDown={(e) => {
+        if (e.target instanceof HTMLInputElement || (e.target as HTMLElement).closest('summary')) return;
         const onButton = e.target instanceof HTMLButtonElement && (e.key === 'Enter' || e.key === ' ');
         if (onButton) return;
         if (NEXT_KEYS.includes(e.key)) done();
@@ -102,6 +104,7 @@ export const AtMachine = ({ work, stills, onShow }: AtMachineProps) => {
       <Figures stop={stop} unit={unit} />
       <p class="stop-note">{stop.row.note}</p>
       <PassDepths stop={stop} unit={unit} />
+      {number !== null && <MeasuredPanel work={work} setup={number} />}
       {doubts.map((f) => (
         <p key={f.message} class="wrong">
           {f.message}
