@@ -9,6 +9,7 @@ import type { PlannedSetup } from '../../toolpath/passes/pass.ts';
 import { slabsInProgram } from '../../toolpath/passes/workpiece.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
 import { figure } from '../table/figures.ts';
+import { entryMarks } from './entry-marks.ts';
 import { block, chainPath, coordinate, drawn, harmless, letters, regionPath, ring, stroke } from './svg.ts';
 
 /** Widest a figure may be on paper, mm: across the narrower of A4 and Letter with their margins, or half of it. */
@@ -88,6 +89,7 @@ export const figureFromAbove = (part: Part, planned: PlannedSetup): string => {
       return [ring('balloon', place, letter * 0.72), letters(place, String(i + 1), letter * 0.9)];
     }),
     ...datumMark(letter),
+    ...entryMarks(planned, { min, max }, letter),
     letters({ x: stock.min.x, y: below }, `X ${say(stock.min.x)}`, letter),
     letters({ x: stock.max.x, y: below }, `X ${say(stock.max.x)}`, letter),
     letters({ x: beside, y: stock.max.y }, `Y ${say(stock.max.y)}`, letter, 'start'),

@@ -118,7 +118,7 @@ const setupPages = (
       : `<p><b>Time.</b> At the programmed feeds ${timeText(seconds)}, by estimate.</p>`;
   return `<section class="setup">
 <h1>${harmless(part.name)}: setup ${number}, ${face} up</h1>
-<figure>${figureFromAbove(part, setup)}<figcaption>From above. Heavy: the part; long chain: the work as it is now; hatched: jaws; fine dashes: parallels.</figcaption></figure>
+<figure>${figureFromAbove(part, setup)}<figcaption>From above. Heavy: the part; long chain: the work as it is now; hatched: jaws; fine dashes: parallels; in circles: holes; in squares: where each job step first goes in.</figcaption></figure>
 <div class="pair">
 <figure>${figureFromEnd(part, setup)}<figcaption>The vice from its right-hand end.</figcaption></figure>
 <div>
