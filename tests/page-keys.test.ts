@@ -169,6 +169,50 @@ test('Enter goes from the sheet to what lies on it, and each is spoken of by wha
   await page.close();
 });
 
+test('named dimensions: none is written over by its own name, a new name may be typed slowly, one in use stays', async () => {
+  const { page, hand } = await openPage();
+  await openSample(page, 'Winch bell crank');
+  const told = () => page.locator('.card [role="alert"]').last().textContent();
+  const focused = () => page.evaluate(() => document.activeElement?.getAttribute('aria-label'));
+  const before = await hand.saved();
+  await page.getByLabel('Name of a new dimension').fill('long');
+  await page.keyboard.press('Enter');
+  expect(await told()).toBe('There is a dimension named “long” already.');
+  expect(await focused()).toBe('Dimension long');
+  expect(await hand.saved()).toBe(before);
+  await page.getByLabel('Name of a new dimension').fill('web');
+  await page.keyboard.press('Enter');
+  await expect.poll(focused).toBe('Dimension web');
+  await page.getByLabel('Name of dimension long').focus();
+  await page.keyboard.press('Control+A');
+  for (const part of ['re', 'ach']) {
+    await page.keyboard.type(part);
+    // Longer than the pause after which a figure is taken.
+    await page.waitForTimeout(500);
+  }
+  await page.keyboard.press('Enter');
+  expect(await focused()).toBe('Name of dimension reach');
+  expect((await hand.document()).ends).toMatchObject([{}, { centre: ['reach', 0] }, {}]);
+  await page.getByRole('button', { name: 'Remove dimension reach' }).click();
+  expect(await told()).toMatch(/^“reach” was not removed: something leans on it\./);
+  await page.close();
+});
+
+test('an end that is removed on the card takes its arms with it, and says so', async () => {
+  const { page, hand } = await openPage();
+  await beginPart(page, 'Trial', 'mm');
+  await hand.draw('end', [14, 0], [23, 0]);
+  await hand.draw('end', [60, 0], [66, 0]);
+  await hand.draw('arm', [14, 0], [60, 0]);
+  await page.getByRole('button', { name: 'Remove end 2', exact: true }).click();
+  await page.getByText('Gone with it: end 1 – end 2.').waitFor();
+  expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('add end');
+  const left = await hand.document();
+  expect(left.arms).toBeUndefined();
+  expect(left.ends).toMatchObject([{ name: 'end 1' }]);
+  await page.close();
+});
+
 test('before work is lost the keyboard is at the answer that loses nothing, and both parts are named', async () => {
   const { page, hand } = await openPage();
   await beginPart(page, 'One', 'mm');

@@ -1,17 +1,17 @@
 import { useState } from 'preact/hooks';
 import type { Json, JsonObject } from '../draft/json.ts';
 import { FEATURE_KINDS, type FeatureKind, KIND_WORDS, newFeature } from '../draft/new-feature.ts';
-import { renameDimension, renameFeature } from '../draft/rename.ts';
+import { removeFeatures } from '../draft/remove.ts';
+import { renameFeature } from '../draft/rename.ts';
 import { inUnit, lettered } from '../draft/stated.ts';
 import { type Quantity, workOutDimensions } from '../part/dimensions.ts';
 import type { Unit } from '../part/part.ts';
 import { USUAL_LEAST_WALL } from '../part/resolve.ts';
-import { plain } from '../part/units.ts';
 import type { Point } from '../shape/point.ts';
 import { Blank, Choice, type DrawProps } from './blank.tsx';
 import { FeatureSentence } from './features.tsx';
 import { MATERIALS } from './materials.ts';
-import { NumberField } from './number-field.tsx';
+import { NamedDimensions } from './named-dimensions.tsx';
 import { PartFindings } from './part-findings.tsx';
 import { ScaleLine } from './scale-line.tsx';
 import type { Store } from './store.ts';
@@ -20,6 +20,8 @@ import type { Store } from './store.ts';
 export const DrawPanel = ({ store }: { readonly store: Store }) => {
   const opened = store.opened.value;
   const [refused, setRefused] = useState<{ kind: FeatureKind; message: string } | null>(null);
+  /** What went with a removed feature. */
+  const [gone, setGone] = useState<{ kind: FeatureKind; names: readonly string[] } | null>(null);
   if (!opened) return <p>Open a part file, or choose one of the samples above.</p>;
   const stated = (store.at(['dimensions']) ?? {}) as { readonly [name: string]: Quantity };
   const values = workOutDimensions(new Map(Object.entries(stated))).values;
@@ -36,7 +38,7 @@ export const DrawPanel = ({ store }: { readonly store: Store }) => {
         All figures in {unit}. A figure may be a formula over the named dimensions, like <i>length / 2 + 3</i>
         .
       </p>
-      <Dimensions store={store} stated={stated} values={values} />
+      <NamedDimensions store={store} stated={stated} values={values} />
       <ScaleLine store={store} />
       <BarSentence {...props} />
       {FEATURE_KINDS.map((kind) => (
@@ -59,7 +61,16 @@ export const DrawPanel = ({ store }: { readonly store: Store }) => {
               Not added: {refused.message}
             </p>
           )}
-          <FeatureList {...props} kind={kind} />
+          {gone?.kind === kind && (
+            <p class="remark" role="status">
+              Gone with it: {gone.names.join(', ')}.
+            </p>
+          )}
+          <FeatureList
+            {...props}
+            kind={kind}
+            onGone={(names) => setGone(names.length > 0 ? { kind, names } : null)}
+          />
         </section>
       ))}
     </div>
@@ -136,7 +147,13 @@ const addFeature = (store: Store, kind: FeatureKind) => {
   return store.put([kind], [...(Array.isArray(list) ? list : []), newFeature(kind, part)]);
 };
 
-const FeatureList = (p: DrawProps & { readonly kind: FeatureKind }) => {
+interface ListProps extends DrawProps {
+  readonly kind: FeatureKind;
+  /** Told what went with a feature that was removed. */
+  readonly onGone: (names: readonly string[]) => void;
+}
+
+const FeatureList = (p: ListProps) => {
   const { store, kind } = p;
   const [refused, setRefused] = useState<{ name: string; message: string } | null>(null);
   const list = store.at([kind]);
@@ -177,9 +194,16 @@ const FeatureList = (p: DrawProps & { readonly kind: FeatureKind }) => {
               type="button"
               class="quiet remove"
               aria-label={`Remove ${name}`}
-              onClick={() => {
-                const edit = store.put([kind, i], undefined);
+              onClick={(e) => {
+                const heading = e.currentTarget.closest('section')?.querySelector<HTMLElement>('h3 button');
+                const { document, alsoGone } = removeFeatures(store.opened.value?.document ?? {}, [name]);
+                const edit = store.change(() => document);
                 setRefused(edit.ok ? null : { name, message: edit.message });
+                p.onGone(edit.ok ? alsoGone : []);
+                if (!edit.ok) return;
+                store.pick([]);
+                // Its row is gone: the keyboard stays with its kind.
+                heading?.focus();
               }}
             >
               remove
@@ -193,92 +217,5 @@ const FeatureList = (p: DrawProps & { readonly kind: FeatureKind }) => {
         );
       })}
     </ul>
-  );
-};
-
-interface DimensionsProps {
-  readonly store: Store;
-  readonly stated: { readonly [name: string]: Quantity };
-  readonly values: ReadonlyMap<string, number>;
-}
-
-const Dimensions = ({ store, stated, values }: DimensionsProps) => {
-  const [fresh, setFresh] = useState('');
-  const [refused, setRefused] = useState<string | null>(null);
-  const names = Object.keys(stated);
-  const add = (): void => {
-    const edit = store.put(['dimensions', fresh.trim()], 10);
-    setRefused(edit.ok ? null : edit.message);
-    if (edit.ok) setFresh('');
-  };
-  return (
-    <>
-      <h3>Named dimensions</h3>
-      <table class="dimensions">
-        <tbody>
-          {names.map((name) => (
-            <tr key={name}>
-              <th scope="row">
-                <NumberField
-                  label={`Name of dimension ${name}`}
-                  value={name}
-                  words
-                  put={(to) =>
-                    store.take(renameDimension(store.opened.value?.document ?? {}, name, String(to)))
-                  }
-                />
-              </th>
-              <td>
-                <NumberField
-                  label={`Dimension ${name}`}
-                  value={stated[name] ?? 0}
-                  worked={values.has(name) ? plain(values.get(name) ?? 0, 4) : null}
-                  formula
-                  put={(v) => store.put(['dimensions', name], v)}
-                  testId={`dimensions.${name}`}
-                />
-              </td>
-              <td>
-                <button
-                  type="button"
-                  class="quiet remove"
-                  aria-label={`Remove dimension ${name}`}
-                  onClick={() => {
-                    const edit = store.put(['dimensions', name], undefined);
-                    setRefused(edit.ok ? null : edit.message);
-                  }}
-                >
-                  remove
-                </button>
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      <form
-        class="add-dimension"
-        onSubmit={(e) => {
-          e.preventDefault();
-          if (fresh.trim() !== '') add();
-        }}
-      >
-        <input
-          type="text"
-          aria-label="Name of a new dimension"
-          placeholder="new_name"
-          value={fresh}
-          size={10}
-          onInput={(e) => setFresh(e.currentTarget.value)}
-        />
-        <button type="submit" class="quiet">
-          add dimension
-        </button>
-      </form>
-      {refused && (
-        <p class="wrong" role="alert">
-          {refused}
-        </p>
-      )}
-    </>
   );
 };
