@@ -79,6 +79,11 @@ const phone = async (browser: Browser, url: string): Promise<void> => {
   await goTo(page, 'Cut');
   await drawer(page);
   await shoot(page, 'cut-390-card');
+  await goTo(page, 'Take away');
+  await page.getByRole('button', { name: 'Go to the machine, setup 1' }).click();
+  // Some way in, where the cutter is at the outline.
+  for (let i = 0; i < 30; i++) await page.keyboard.press('PageDown');
+  await shoot(page, 'machine-390');
   await page.close();
 };
 
