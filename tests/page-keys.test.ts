@@ -169,6 +169,47 @@ test('Enter goes from the sheet to what lies on it, and each is spoken of by wha
   await page.close();
 });
 
+test('arrows at the sheet move what is picked, and the sheet itself only when nothing is', async () => {
+  const { page, hand } = await openPage();
+  await beginPart(page, 'Trial', 'mm');
+  await hand.draw('end', [20, 0], [26, 0]);
+  await page.keyboard.press('Escape');
+  await hand.click([20, 3]);
+  const nought = () => page.locator('#drawing').getAttribute('data-nought');
+  const before = await nought();
+  for (const key of ['ArrowRight', 'Shift+ArrowUp', 'Alt+ArrowRight']) await page.keyboard.press(key);
+  expect(await nought()).toBe(before);
+  expect((await hand.document()).ends).toMatchObject([{ centre: [20.11, 1] }]);
+  await page.locator('#drawing').focus();
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('ArrowRight');
+  await expect.poll(nought).not.toBe(before);
+  expect((await hand.document()).ends).toMatchObject([{ centre: [20.11, 1] }]);
+  await page.close();
+});
+
+test('while corners are set one by one it is said what comes next', async () => {
+  const { page, hand } = await openPage();
+  await beginPart(page, 'Trial', 'mm');
+  await page.locator('[data-tool="plate"]').click();
+  await hand.click([10, -8]);
+  await page.getByText('Tap the next corner.').waitFor();
+  await hand.click([60, -8]);
+  await hand.click([60, 8]);
+  await page.getByText('or the first one again to close it').waitFor();
+  await hand.click([10, -8]);
+  expect((await hand.document()).plates).toMatchObject([
+    {
+      corners: [
+        [10, -8],
+        [60, -8],
+        [60, 8],
+      ],
+    },
+  ]);
+  await page.close();
+});
+
 test('named dimensions: none is written over by its own name, a new name may be typed slowly, one in use stays', async () => {
   const { page, hand } = await openPage();
   await openSample(page, 'Winch bell crank');

@@ -25,6 +25,14 @@ const isWriting = (target: EventTarget | null): boolean =>
 /** Listens for the keys that draw, while the Draw stage is shown and nothing is being written. */
 export const listenForDrawKeys = (desk: DrawDesk): void => {
   const { store, acts } = desk;
+  // Before the sheet itself takes the arrows to move what is seen.
+  window.addEventListener(
+    'keydown',
+    (e) => {
+      if (stage.value === 'Draw' && !e.defaultPrevented && nudgesPicked(e, desk)) e.preventDefault();
+    },
+    { capture: true },
+  );
   window.addEventListener('keydown', (e) => {
     if (stage.value !== 'Draw' || e.defaultPrevented || isWriting(e.target)) return;
     if (e.ctrlKey || e.metaKey) withControl(e, desk);
@@ -67,6 +75,16 @@ const SHEET = '#drawing, .feature-spots, .measure-spots, .handle, .pencil-case, 
 const isAtSheet = (target: EventTarget | null): boolean =>
   target === document.body || (target instanceof Element && target.closest(SHEET) !== null);
 
+/** Moves what is picked by an arrow key pressed at the sheet; whether it did. */
+const nudgesPicked = (e: KeyboardEvent, { store, sheet, drafting }: DrawDesk): boolean => {
+  const onSheet =
+    e.target instanceof HTMLElement && (e.target.id === 'drawing' || e.target === document.body);
+  if (!onSheet || drafting.tool.value || store.chosen.value.length === 0) return false;
+  const by = nudgeOf(e, sheet.camera.value.turned, store.opened.value?.part.unit ?? 'mm');
+  if (by) drafting.nudge(by);
+  return by !== null;
+};
+
 /** Whether the key was one of ours. */
 const plainKey = (e: KeyboardEvent, { store, sheet, drafting, acts }: DrawDesk): boolean => {
   const onButton = e.target instanceof HTMLButtonElement;
@@ -105,13 +123,6 @@ const plainKey = (e: KeyboardEvent, { store, sheet, drafting, acts }: DrawDesk):
     );
     (picked ?? first)?.focus();
     return first !== undefined;
-  }
-  const onSheet =
-    e.target instanceof HTMLElement && (e.target.id === 'drawing' || e.target === document.body);
-  const by = nudgeOf(e, sheet.camera.value.turned, store.opened.value?.part.unit ?? 'mm');
-  if (by && onSheet && store.chosen.value.length > 0) {
-    drafting.nudge(by);
-    return true;
   }
   const tool = TOOLS.find((t) => TOOL_KEYS[t] === e.key.toLowerCase());
   if (tool && !e.shiftKey) {

@@ -66,6 +66,13 @@ export const StrokeStrip = ({ drafting }: { readonly drafting: Drafting }) => {
           <span class="keys-only">Enter begins it by numbers. Esc puts the pencil down.</span>
         </span>
       )}
+      {under && under.corners.length > 0 && (
+        <span class="hint">
+          {under.corners.length < 3
+            ? 'Tap the next corner.'
+            : 'Tap the next corner, or the first one again to close it.'}
+        </span>
+      )}
       {sizes.map((s) => (
         <SizeField key={s.key} drafting={drafting} size={s} />
       ))}
