@@ -276,10 +276,14 @@ describe('Sheets as PDF', () => {
     for (const axis of ['x', 'y']) coarse.hand[axis].divisions = 20;
     const file = join(folder, 'coarse.json');
     spawnSync('tee', [file], { input: JSON.stringify(coarse) });
+    expect(make('shutter-link', 'e', '--machine', metric).code).toBe(0);
+    rmSync(join(folder, 'e', 'shutter-link-sheet.html'));
     const bad = make('shutter-link', 'e', '--machine', file);
     expect(bad.code).toBe(1);
     expect(bad.out).toContain('so it is not written');
-    expect(existsSync(join(folder, 'e', 'shutter-link-table.csv'))).toBe(false);
+    // The one from before is still there, and spoken of.
+    expect(bad.out).toMatch(/Look: .*shutter-link-table\.csv is from an earlier making/);
+    expect(bad.out).not.toMatch(/^ {2}shutter-link-table\.csv$/m);
     expect(readFileSync(join(folder, 'e', 'shutter-link-sheet.html'), 'utf8')).toContain(
       'Do not cut by the tables',
     );

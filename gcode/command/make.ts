@@ -2,23 +2,15 @@ import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Unit } from '../../sketch/part/part.ts';
 import { lengthText } from '../../sketch/part/units.ts';
-import {
-  advise,
-  hasErrors,
-  type PlannedPart,
-  proofInput,
-  provePlan,
-  survive,
-  writePrograms,
-} from '../chain.ts';
-import { proveByHand, type TableProof } from '../handwork/prove-table.ts';
+import { advise, provePlan, survive, writePrograms } from '../chain.ts';
+import type { TableProof } from '../handwork/prove-table.ts';
 import { slug } from '../program/name.ts';
 import { proofJson } from '../proof/json.ts';
+import { handworkOf } from '../sheet/handwork.ts';
 import { partSvg } from '../sheet/part-svg.ts';
 import { sheetHtml } from '../sheet/sheet.ts';
 import { adviceLines, survivalLines } from '../survival/report.ts';
-import { tableText } from '../table/csv.ts';
-import { type Table, tableOf } from '../table/table.ts';
+import type { Table } from '../table/table.ts';
 import type { Request } from './arguments.ts';
 import { type OutputFile, writeAll } from './files.ts';
 import { plannedOf } from './inputs.ts';
@@ -40,9 +32,7 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
   const base = slug(part.name);
   const survival = request.stiffness ? survive(planned, programs) : null;
   const advice = request.stiffness ? advise(planned) : null;
-  const table = tableOf(plan, part.unit, profile);
-  const text = tableText(table);
-  const handwork = tableProof(request, planned, table, text);
+  const { table, text, proof: handwork, sound } = handworkOf(planned, request.tolerance);
   const report = {
     ...proofJson(proof),
     table: tableReport(table, handwork),
@@ -50,7 +40,6 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
   };
   const sheet = sheetHtml(planned, proof, handwork);
   const pdf = request.pdf === null ? null : printPdf(sheet, paperOf(request.pdf, part.unit));
-  const sound = handwork.verdict === 'fits' && !hasErrors(table.findings);
   const files: readonly OutputFile[] = [
     ...programs.map((program) => ({ name: program.fileName, text: program.text })),
     // A table with a doubtful figure is not handed on as if it were good; the sheet says so beside it.
@@ -76,28 +65,11 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
       ...(advice === null ? [] : adviceLines(advice)),
       `Written in ${request.out}:`,
       ...files.map((file) => `  ${file.name}`),
-      ...staleLines(request.out, base, new Set(programs.map((p) => p.fileName))),
+      ...staleLines(request.out, base, new Set(files.map((file) => file.name))),
       CAUTION,
     ],
   };
 };
-
-/** The table's own text, done row after row by hand. */
-const tableProof = (
-  request: Extract<Request, { kind: 'make' }>,
-  { part, plan, profile }: PlannedPart,
-  table: Table,
-  text: string,
-): TableProof =>
-  proveByHand(
-    {
-      proof: proofInput(part, plan, [], profile, request.tolerance),
-      text,
-      unit: part.unit,
-      clear: table.setups.map((setup) => setup.clear),
-    },
-    table.hand,
-  );
 
 const tableReport = (table: Table, proof: TableProof): object => ({
   verdict: proof.verdict,
@@ -117,12 +89,11 @@ const tableLine = (proof: TableProof, sound: boolean, unit: Unit): string =>
 const paperOf = (wish: Paper | 'auto', unit: Unit): Paper =>
   wish === 'auto' ? (unit === 'mm' ? 'A4' : 'Letter') : wish;
 
-/** A program left over from an earlier making with more setups could be run by mistake. */
+/** What is left over from an earlier making, and not made now, could be cut by mistake. */
 const staleLines = (folder: string, base: string, written: ReadonlySet<string>): readonly string[] =>
   readdirSync(folder)
-    .filter(
-      (name) => name.startsWith(`${base}-setup-`) && /-setup-\d+\.ngc$/.test(name) && !written.has(name),
-    )
+    .filter((name) => name.startsWith(base) && !written.has(name))
+    .filter((name) => /^(-setup-\d+\.ngc|-table\.csv|-sheet\.pdf)$/.test(name.slice(base.length)))
     .map(
       (name) => `  Look: ${join(folder, name)} is from an earlier making and no longer belongs to this part.`,
     );
