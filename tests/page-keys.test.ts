@@ -90,6 +90,10 @@ test('inches are written as on a drawing, and no figure has more decimals than c
     expect(await page.locator('.card .figure-wrong [role="alert"]').textContent()).toBe(told);
     await page.keyboard.press('Escape');
   }
+  // An arrow key is worth as much in a field as on the sheet.
+  await write(page, 'Length of the bar', '3');
+  await page.keyboard.press('ArrowUp');
+  expect(await page.getByLabel('Length of the bar').inputValue()).toBe('3.005');
   await hand.draw('end', [20, 5], [26, 5]);
   await page.locator('[data-tool="arm"]').click();
   const [a, b] = [await hand.pixel([20, 5]), await hand.pixel([57.3, 13.1])];

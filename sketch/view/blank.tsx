@@ -24,6 +24,9 @@ interface BlankProps extends DrawProps {
 
 const isQuantity = (j: Json | undefined): j is Quantity => typeof j === 'number' || typeof j === 'string';
 
+/** What an arrow key changes a length by, in the document's unit: as on the sheet. */
+export const stepOf = (store: Store): number => (store.opened.value?.part.unit === 'inch' ? 0.005 : 0.1);
+
 /** One value of the document, written in place. */
 export const Blank = ({ store, values, path, label, otherwise, words, onPut }: BlankProps) => {
   const stated = store.at(path);
@@ -37,6 +40,7 @@ export const Blank = ({ store, values, path, label, otherwise, words, onPut }: B
       worked={worked?.ok ? plain(worked.value, 4) : null}
       formula={!words}
       words={words ?? false}
+      step={path.at(-1) === 'direction' ? 1 : stepOf(store)}
       put={
         onPut ??
         ((v) => (v === '' ? { ok: false, message: 'This cannot be left empty.' } : store.put(path, v)))

@@ -2,6 +2,7 @@ import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { renameDimension } from '../draft/rename.ts';
 import type { Quantity } from '../part/dimensions.ts';
 import { plain } from '../part/units.ts';
+import { stepOf } from './blank.tsx';
 import { NumberField } from './number-field.tsx';
 import type { Store } from './store.ts';
 
@@ -64,6 +65,7 @@ export const NamedDimensions = ({ store, stated, values }: DimensionsProps) => {
                   value={stated[name] ?? 0}
                   worked={values.has(name) ? plain(values.get(name) ?? 0, 4) : null}
                   formula
+                  step={stepOf(store)}
                   put={(v) => store.put(['dimensions', name], v)}
                   testId={`dimensions.${name}`}
                 />

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { moveByReference, type ReferenceKey, referenceOf, referencesFor } from '../draft/reference.ts';
 import { inMm, inUnit, lettered } from '../draft/stated.ts';
+import { stepOf } from './blank.tsx';
 import { NumberField } from './number-field.tsx';
 import type { Edit, Store } from './store.ts';
 
@@ -58,6 +59,7 @@ export const ReferenceLine = ({ store, name }: { readonly store: Store; readonly
                 ? lettered((reference.angle * 180) / Math.PI, 'degrees')
                 : lettered(inUnit(reference[key], unit), unit)
             }
+            step={key === 'angle' ? 1 : stepOf(store)}
             put={(v) => put(key, v)}
             testId={`reference.${key}`}
           />
