@@ -109,6 +109,7 @@ export const heldWords = (
 ): string | null => {
   const [first] = held;
   if (!first) return null;
-  const more = held.length > 1 ? `, and ${held.length - 1} more` : '';
+  const others = held.length - 1;
+  const more = others > 0 ? ` and ${others} formula${others === 1 ? '' : 's'} more` : '';
   return `${first.feature} is held by “${first.formula}”${more}`;
 };

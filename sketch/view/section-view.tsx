@@ -62,7 +62,7 @@ export const SectionView = ({ picture, under, width, height, label, small }: Sec
   return (
     <svg
       class="section-picture"
-      width={width}
+      width={Math.max(0, width)}
       height={height}
       role="img"
       aria-label={label}

@@ -35,7 +35,7 @@ export const SidePicture = (p: SidePictureProps) => {
       })
       .join('');
   return (
-    <svg class="side-picture" width={p.width} height={p.height} role="img" aria-label={p.label}>
+    <svg class="side-picture" width={Math.max(0, p.width)} height={p.height} role="img" aria-label={p.label}>
       {p.view.covered.map((c) => (
         <rect
           key={`${c.from}:${c.bottom}`}
