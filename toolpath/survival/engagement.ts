@@ -30,6 +30,10 @@ export const engagementAt = (
     const row = Math.floor((y - map.y0) / map.cell);
     if (column < 0 || row < 0 || column >= map.columns || row >= map.rows) continue;
     const index = row * map.columns + column;
+    // A cell beside the cutter's way is never cut: it is the wall that earlier passes have left along the same line.
+    const mx = map.x0 + (column + 0.5) * map.cell - frame.zero.x - at.x;
+    const my = sense * (map.y0 + (row + 0.5) * map.cell - frame.zero.y) - at.y;
+    if (Math.abs(my * Math.cos(travel) - mx * Math.sin(travel)) > diameter / 2) continue;
     const top = map.top[index]!;
     const bottom = map.bottom[index]!;
     if (top <= bottom) continue;

@@ -86,8 +86,9 @@ export const jawEdge = (jaws: Jaws, { frame }: Holding): number =>
 /** What of the stock as it is now the closed jaws still bear on; null when that is nothing. */
 export const heldWidth = (map: HeightMap, holding: Holding, jaws: Jaws): HeldWidth | null => {
   const { frame } = holding;
+  const within = Math.max(BEARS, 1.2 * map.cell);
   const bearing = edgesOf(map, holding.hold, jaws).filter(
-    ({ near, far }) => near < jaws.near + BEARS && far > jaws.far - BEARS,
+    ({ near, far }) => near < jaws.near + within && far > jaws.far - within,
   );
   const [first, last] = [bearing[0], bearing.at(-1)];
   if (first === undefined || last === undefined) return null;

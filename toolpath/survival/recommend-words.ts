@@ -1,7 +1,7 @@
 import type { Unit } from '../../sketch/part/part.ts';
 import { lengthText } from '../../sketch/part/units.ts';
 import type { Assessment } from './assess.ts';
-import { LEAST_STEP_DOWN, type StepDown } from './step-down.ts';
+import { type Because, type Hopeless, LEAST_STEP_DOWN, type StepDown } from './step-down.ts';
 import type { WebChoice, WebLook } from './web-choice.ts';
 
 const moved = (mm: number): string => `${mm < 0.0995 ? mm.toFixed(3) : mm.toFixed(2)} mm`;
@@ -25,7 +25,7 @@ export const webSentence = (choice: WebChoice, unit: Unit, tolerance: number): s
 
 /** Why a step-down is changed. */
 export const stepSentence = (
-  { step, from, to, levels }: StepDown,
+  { step, from, to, because, levels }: StepDown,
   before: Assessment,
   after: Assessment,
   unit: Unit,
@@ -44,13 +44,30 @@ export const stepSentence = (
     levels === undefined
       ? `at ${lengthText(to, unit)} about ${moved(is.movement)}`
       : `in passes that fall from ${lengthText(to, unit)} on about ${moved(is.movement)}`;
-  const enough =
-    is.movement <= tolerance
-      ? ''
-      : to <= LEAST_STEP_DOWN
-        ? `; no step-down of ${lengthText(LEAST_STEP_DOWN, unit)} or more keeps it within ${tolerance} mm: put a sacrificial block underneath, or hold it nearer`
-        : `; more than ${tolerance} mm still`;
-  return `${step}: at ${lengthText(from, unit)} a pass the work moves about ${moved(was.movement)}${where}, ${now}${enough}.`;
+  const enough = is.movement <= tolerance ? '' : `; more than ${tolerance} mm still`;
+  return `${step}: at ${lengthText(from, unit)} a pass the work moves about ${moved(was.movement)}${where}, ${now}${enough}${WHY[because]}.`;
+};
+
+/** What is said where it is not the work's movement that asks for the change. */
+const WHY: Readonly<Record<Because, string>> = {
+  movement: '',
+  strain: '; changed because the cutter is strained too much',
+  power: '; changed because the spindle has not the power',
+  hold: '; changed because the hold is too weak for it',
+  room: '; there is room for it',
+};
+
+/** Why a job step is left as it is although the work moves. */
+export const hopelessSentence = (
+  { step, movement, place, needed }: Hopeless,
+  unit: Unit,
+  tolerance: number,
+): string => {
+  const where = place === null ? '' : ` at the ${place}`;
+  const mend = 'put a sacrificial block underneath, or hold it nearer';
+  return needed === null
+    ? `${step}: its finishing lap alone moves the work about ${moved(movement)}${where}, more than ${tolerance} mm whatever the step-down: ${mend}.`
+    : `${step}: the work moves about ${moved(movement)}${where}; to stay within ${tolerance} mm passes of about ${lengthText(Math.max(0.005, needed), unit)} would be needed, and under ${lengthText(LEAST_STEP_DOWN, unit)} a cutter only rubs: ${mend}.`;
 };
 
 /** What the whole change costs or saves. */

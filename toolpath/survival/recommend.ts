@@ -4,7 +4,13 @@ import type { JobStep, ReleaseStep } from '../route/route.ts';
 import { type Assessment, assess, type Subject, sameWork } from './assess.ts';
 import { orderings } from './orders.ts';
 import type { SurvivalTerms } from './pass-survival.ts';
-import { orderSentence, stepSentence, timeSentence, webSentence } from './recommend-words.ts';
+import {
+  hopelessSentence,
+  orderSentence,
+  stepSentence,
+  timeSentence,
+  webSentence,
+} from './recommend-words.ts';
 import { type StepDown, stepDowns } from './step-down.ts';
 import { thinnestWeb, type WebChoice } from './web-choice.ts';
 
@@ -103,6 +109,8 @@ export function* recommendInSteps(
   for (let round = 0; round < ROUNDS; round++) {
     const found = stepDowns(subject, now, own, tolerance);
     if (round === 0) kept.push(...found.kept);
+    if (round === 0)
+      reasons.push(...found.hopeless.map((h) => hopelessSentence(h, subject.part.unit, tolerance)));
     if (found.changes.length === 0) break;
     const next = found.changes.reduce(
       (all, { step, to, levels, floorAllowance }) =>

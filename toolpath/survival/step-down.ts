@@ -11,6 +11,8 @@ export interface StepDown {
   readonly step: string;
   readonly from: number;
   readonly to: number;
+  /** What asks for it: the work's movement, the cutter's strain, the spindle's power or the hold; or there is room to spare. */
+  readonly because: Because;
   /** Passes that fall with the depth, where the work gets softer as it is cut. */
   readonly levels?: { readonly kind: 'falling'; readonly share: number };
   /** What is left for the finishing pass, mm, where it would be more than a pass. */
@@ -19,6 +21,15 @@ export interface StepDown {
 
 /** What is aimed at, as a share of what is allowed: estimates and whole numbers of passes want some room. */
 const AIM = 0.9;
+export type Because = 'movement' | 'strain' | 'power' | 'hold' | 'room';
+/** A job step that no step-down makes still enough, and the one it would need, mm; null where its finishing lap alone is too much. */
+export interface Hopeless {
+  readonly step: string;
+  readonly movement: number;
+  readonly place: string | null;
+  readonly needed: number | null;
+}
+
 /** No step-down is made smaller than this, mm: a cutter that only rubs makes heat. Common practice, no source. */
 export const LEAST_STEP_DOWN = 0.1;
 /** Nor is a finishing pass on the floor made lighter than this, mm. Common practice, no source. */
@@ -41,8 +52,13 @@ export const stepDowns = (
   now: Assessment,
   own: RouteDocument,
   tolerance: number,
-): { readonly changes: readonly StepDown[]; readonly kept: readonly string[] } => {
+): {
+  readonly changes: readonly StepDown[];
+  readonly kept: readonly string[];
+  readonly hopeless: readonly Hopeless[];
+} => {
   const changes: StepDown[] = [];
+  const hopeless: Hopeless[] = [];
   const kept: string[] = [];
   for (const step of now.route.setups.flatMap((s) => s.steps)) {
     const from = stepDownOf(step);
@@ -50,11 +66,22 @@ export const stepDowns = (
     // What finishes a wall goes by its allowance and not by the step-down: nothing here makes it lighter.
     const rough = passes.filter((p) => p.force.kind !== 'finish');
     if (from === null || rough.length === 0) continue;
-    const room = leastRoom(rough, profile, tolerance);
+    const { room, because, pass: worst } = leastRoom(rough, profile, tolerance);
     const bend = rough.reduce((most, p) => Math.max(most, p.cutter.bend), 0);
     const most = Math.max(from, Math.min(DEEPEST_PASS, part.bar.thickness));
     const deeper = step.kind === 'release' ? 1 : Math.min(AIM * room, (AIM * tolerance) / bend, most / from);
     const ratio = room < 1 ? AIM * room : Math.max(1, deeper);
+    const lap = passes.filter((p) => p.force.kind === 'finish' && !isLight(step, p));
+    const lapped = lap.find((p) => p.movement! > tolerance);
+    if (lapped !== undefined) {
+      hopeless.push({ step: step.name, movement: lapped.movement!, place: placeOf(lapped), needed: null });
+      continue;
+    }
+    if (room < 1 && from * ratio < LEAST_STEP_DOWN && because === 'movement') {
+      const needed = from * ratio;
+      hopeless.push({ step: step.name, movement: worst.movement ?? 0, place: placeOf(worst), needed });
+      continue;
+    }
     const to = Number.isFinite(ratio)
       ? Math.max(LEAST_STEP_DOWN, Math.floor(100 * from * ratio) / 100)
       : from;
@@ -69,10 +96,26 @@ export const stepDowns = (
     const falls = free ? falling(rough, from, to, profile, tolerance) : null;
     const floorAllowance =
       floor !== null && said?.floorAllowance === undefined ? { floorAllowance: floor } : {};
-    changes.push({ step: step.name, from, to, ...falls, ...floorAllowance });
+    changes.push({
+      step: step.name,
+      from,
+      to,
+      because: room < 1 || to < from ? because : 'room',
+      ...falls,
+      ...floorAllowance,
+    });
   }
-  return { changes, kept };
+  return { changes, kept, hopeless };
 };
+
+const placeOf = ({ bending, movement }: PassSurvival): string | null =>
+  bending.find((b) => b.movement === movement)?.name ?? null;
+
+/** Whether a pass only takes off what was left on a floor: judged where the work gives most, for beside a wall cells mislead. */
+const isLight = (step: JobStep, { force, bending }: PassSurvival): boolean =>
+  force.kind === 'finish' &&
+  'floorAllowance' in step &&
+  bending.slice(0, 1).every((b) => b.place.depth < step.floorAllowance + SAME_DEPTH);
 
 /** A lighter finishing pass on the floor, mm: no more than a pass, and no more than the work bears; null for none. */
 const lighterFloor = (
@@ -82,12 +125,7 @@ const lighterFloor = (
   tolerance: number,
 ): number | null => {
   if (!('floorAllowance' in step) || step.floorAllowance <= 0) return null;
-  // Judged where the work gives most: beside a wall the map's cells make any cut look deep.
-  const light = passes.filter(
-    (p) =>
-      p.force.kind === 'finish' &&
-      p.bending.slice(0, 1).every((b) => b.place.depth < step.floorAllowance + SAME_DEPTH),
-  );
+  const light = passes.filter((p) => isLight(step, p));
   const movement = light.reduce((most, p) => Math.max(most, p.movement ?? 0), 0);
   const bears =
     movement > tolerance ? (step.floorAllowance * AIM * tolerance) / movement : step.floorAllowance;
@@ -95,19 +133,31 @@ const lighterFloor = (
   return wanted < step.floorAllowance ? Math.max(LEAST_FINISH, wanted) : null;
 };
 
-const leastRoom = (passes: readonly PassSurvival[], profile: Subject['profile'], tolerance: number): number =>
-  passes.reduce((least, p) => Math.min(least, roomOf(p, profile, tolerance)), Number.POSITIVE_INFINITY);
+interface Room {
+  /** How many times over a pass could be as deep. */
+  readonly room: number;
+  readonly because: Because;
+  readonly pass: PassSurvival;
+}
 
-/** How many times over a pass could be as deep. */
-const roomOf = (pass: PassSurvival, profile: Subject['profile'], tolerance: number): number =>
-  Math.min(
-    ...[
-      tolerance / pass.movement!,
-      USUAL_LIMITS.stress / pass.cutter.stress,
-      spindlePower(profile.spindle, pass.speed) / pass.force.power,
-      (pass.hold?.least ?? Number.POSITIVE_INFINITY) / USUAL_LIMITS.hold,
-    ].filter((ratio) => ratio >= 0),
-  );
+const leastRoom = (passes: readonly PassSurvival[], profile: Subject['profile'], tolerance: number): Room =>
+  passes
+    .map((p) => roomOf(p, profile, tolerance))
+    .reduce((least, own) => (own.room < least.room ? own : least));
+
+const roomOf = (pass: PassSurvival, profile: Subject['profile'], tolerance: number): Room => {
+  const all: readonly (readonly [Because, number])[] = [
+    ['movement', tolerance / pass.movement!],
+    ['strain', USUAL_LIMITS.stress / pass.cutter.stress],
+    ['power', spindlePower(profile.spindle, pass.speed) / pass.force.power],
+    ['hold', (pass.hold?.least ?? Number.POSITIVE_INFINITY) / USUAL_LIMITS.hold],
+  ];
+  return all.reduce<Room>((least, [because, room]) => (room < least.room ? { room, because, pass } : least), {
+    room: Number.POSITIVE_INFINITY,
+    because: 'movement',
+    pass,
+  });
+};
 
 /**
  * Falling passes for work that gets softer on the way: as deep at first as the first pass allows, and down to `to`.
@@ -122,7 +172,7 @@ const falling = (
 ): Pick<StepDown, 'to' | 'levels'> | null => {
   const [first] = passes;
   if (first === undefined || to >= from) return null;
-  const allowed = AIM * from * roomOf(first, profile, tolerance);
+  const allowed = AIM * from * roomOf(first, profile, tolerance).room;
   const start = Math.floor(100 * Math.min(allowed, MOST_FALL * to, from)) / 100;
   if (start < LEAST_FALL * to) return null;
   const zs = passes.flatMap((p) => p.force.places.map((place) => place.at.z));
