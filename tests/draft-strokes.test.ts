@@ -201,6 +201,8 @@ test('things catch in order: a centre, an edge in line with one, the edge, in li
 test('radii catch on others, on what they touch, and on round diameters; directions on steps of 15°', () => {
   const { field } = groundOf({ ...fresh, ends: [{ name: 'a', centre: [10, 0], radius: 6 }] }, 1);
   expect(snapRadius({ x: 40, y: 0 }, 6.2, 1, field)).toEqual({ radius: 6, words: 'as large as a' });
+  // A hole that would be as large as an end leaves no wall: that is not caught.
+  expect(snapRadius({ x: 40, y: 0 }, 6.2, 1, field, 'hole').words).not.toBe('as large as a');
   expect(snapRadius({ x: 20, y: 0 }, 4.2, 1, field)).toEqual({ radius: 4, words: 'touching a' });
   expect(snapRadius({ x: 40, y: -7 }, 3.2, 1, field)).toEqual({ radius: 3, words: 'touching an edge' });
   expect(snapRadius({ x: 60, y: 0 }, 2.6, 0.1, field)).toEqual({ radius: 2.5, words: null });

@@ -13,7 +13,13 @@ export const drawHole = (stroke: Stroke, ground: Ground): Sketched => {
   const { unit } = ground.part;
   const caught = stroke.tap
     ? { radius: (ground.usual.hole ?? (unit === 'mm' ? 3 : 3.175)) / 2, words: null }
-    : snapRadius(stroke.from.point, distance(stroke.from.point, stroke.to.point), ground.reach, ground.field);
+    : snapRadius(
+        stroke.from.point,
+        distance(stroke.from.point, stroke.to.point),
+        ground.reach,
+        ground.field,
+        'hole',
+      );
   const diameter = say.stated('diameter', 'diameter', inUnit(caught.radius * 2, unit));
   const centre = say.place(stroke.from);
   const name = freshName('hole', ground.part);

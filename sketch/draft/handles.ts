@@ -76,7 +76,11 @@ export const handlesOf = (document: JsonObject, part: Part, name: string): reado
   const round =
     (centre: Point, factor: 1 | 2): SizePull =>
     (to, field, reach) =>
-      inUnit(factor * snapRadius(centre, distance(centre, to.point), reach, field).radius, part.unit);
+      inUnit(
+        factor *
+          snapRadius(centre, distance(centre, to.point), reach, field, factor === 2 ? 'hole' : 'end').radius,
+        part.unit,
+      );
 
   const list: Handle[] = [];
   part.ends.forEach((e, i) => {

@@ -19,6 +19,7 @@ export interface Spot {
 
 /** A round edge that a circle may touch. */
 export interface Rim {
+  readonly kind: 'end' | 'hole';
   readonly centre: Point;
   readonly radius: number;
   readonly words: string;
@@ -100,11 +101,16 @@ export const snapField = (
   spot('middle', null, { x: far.x, y: middle.y }, 'middle of the bar’s right edge');
   spot('middle', null, middle, 'middle of the bar');
   const rims: Rim[] = [
-    ...part.ends.map((e) => ({ name: e.name, centre: e.centre, radius: e.radius })),
-    ...part.holes.map((h) => ({ name: h.name, centre: h.centre, radius: h.diameter / 2 })),
+    ...part.ends.map((e) => ({ kind: 'end' as const, name: e.name, centre: e.centre, radius: e.radius })),
+    ...part.holes.map((h) => ({
+      kind: 'hole' as const,
+      name: h.name,
+      centre: h.centre,
+      radius: h.diameter / 2,
+    })),
   ]
     .filter((r) => !except.has(r.name))
-    .map(({ name, centre, radius }) => ({ centre, radius, words: name }));
+    .map(({ kind, name, centre, radius }) => ({ kind, centre, radius, words: name }));
   return { spots, rims, grid, edges: [...segmentsOf(rectangle(corner, far)), ...segmentsOf(outline)] };
 };
 

@@ -1,7 +1,7 @@
 import type { Quantity } from '../part/dimensions.ts';
 import { distance, type Point } from '../shape/point.ts';
 import { nearestOn, pointAlong, radiusOf, type Segment, shareOfArc } from '../shape/segment.ts';
-import { coordinateOf, type SnapField, type Spot } from './snap-field.ts';
+import { coordinateOf, type Rim, type SnapField, type Spot } from './snap-field.ts';
 
 /** A thin line that shows what a place is in line with, mm. */
 export type Guide = readonly [Point, Point];
@@ -170,11 +170,13 @@ export const snapRadius = (
   radius: number,
   reach: number,
   field: SnapField,
+  of: Rim['kind'] = 'end',
 ): { readonly radius: number; readonly words: string | null } => {
   const wishes: { radius: number; words: string }[] = [];
   for (const rim of field.rims) {
     const d = distance(centre, rim.centre);
-    wishes.push({ radius: rim.radius, words: `as large as ${rim.words}` });
+    // A hole as large as an end would leave no wall: each is as large as its own kind.
+    if (rim.kind === of) wishes.push({ radius: rim.radius, words: `as large as ${rim.words}` });
     for (const r of [d - rim.radius, d + rim.radius]) {
       if (r > 1e-3 && d > 1e-6) wishes.push({ radius: r, words: `touching ${rim.words}` });
     }
