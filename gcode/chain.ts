@@ -22,9 +22,11 @@ import {
   type RecommendTerms,
   recommend,
 } from '../toolpath/survival/recommend.ts';
+import { squeezeFindings, squeezeRoute } from '../toolpath/survival/squeeze-route.ts';
 import { surviveRoute } from '../toolpath/survival/survival.ts';
 import { survivalRows } from '../toolpath/survival/survival-rows.ts';
-import { ASSUMPTIONS, survivalFindings } from '../toolpath/survival/verdict.ts';
+import { ASSUMPTIONS, survivalFindings, USUAL_LIMITS } from '../toolpath/survival/verdict.ts';
+import { clampFromTorque } from '../toolpath/survival/vice-hold.ts';
 import { programFileName } from './program/name.ts';
 import { writeProgram } from './program/write.ts';
 import { type Proof, type ProofInput, prove } from './proof/proof.ts';
@@ -180,15 +182,34 @@ export const survivalQuestion = (
 export const survive = (
   planned: PlannedPart,
   programs: readonly ProgramFile[],
-  terms: SurvivalTerms = {},
+  wishes: SurvivalTerms = {},
 ): Survival => {
-  const passes = surviveRoute(survivalQuestion(planned, programs), terms);
+  const { part, plan, profile } = planned;
+  const terms = { ...viceTerms(profile), ...wishes };
+  const question = survivalQuestion(planned, programs);
+  const passes = surviveRoute(question, terms);
+  const squeezes = squeezeRoute(question, part.forks, terms);
   return {
     assumptions: ASSUMPTIONS,
-    findings: survivalFindings(passes, planned.profile),
+    findings: [
+      ...survivalFindings(passes, profile),
+      ...squeezeFindings(squeezes, forksCutIn(plan), USUAL_LIMITS.movement, terms.clamp),
+    ],
     passes: survivalRows(passes),
   };
 };
+
+/** How hard the machine's vice is done up, where its file says so. */
+export const viceTerms = ({ vice }: MachineProfile): { readonly clamp?: number } =>
+  vice.torque === undefined ? {} : { clamp: clampFromTorque(vice.torque) };
+
+/** The setup in which each fork is cut. */
+export const forksCutIn = (plan: Plan): ReadonlyMap<string, number> =>
+  new Map(
+    plan.setups.flatMap(({ setup, steps }) =>
+      steps.flatMap(({ step }) => (step.kind === 'fork' ? [[step.fork, setup.number] as const] : [])),
+    ),
+  );
 
 /** A part as those see it who better its route, and what its file says about the route already. */
 export const recommendSubject = ({
@@ -219,11 +240,12 @@ export const proveRecommendation = (planned: PlannedPart, found: Recommendation)
 };
 
 /** The orders side by side and the recommended change, as they are written to a file. Takes some seconds. */
-export const advise = (planned: PlannedPart, terms: RecommendTerms = {}): Advice => {
+export const advise = (planned: PlannedPart, wishes: RecommendTerms = {}): Advice => {
+  const terms = { ...COMPARED_AT, ...viceTerms(planned.profile), ...wishes };
   const { subject, own } = recommendSubject(planned);
   return adviceOf(
     proveRecommendation(planned, recommend(subject, own, terms)),
-    compareOrders(subject, own, { ...COMPARED_AT, ...terms }),
+    compareOrders(subject, own, terms),
   );
 };
 

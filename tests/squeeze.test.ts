@@ -3,6 +3,7 @@ import { barMap, type HeightMap } from '../toolpath/removal/height-map.ts';
 import { closeJaws } from '../toolpath/survival/grip.ts';
 import { ELASTIC } from '../toolpath/survival/materials.ts';
 import { squeeze } from '../toolpath/survival/squeeze.ts';
+import { squeezeFindings } from '../toolpath/survival/squeeze-route.ts';
 
 const bar = {
   length: 40,
@@ -68,5 +69,19 @@ describe('What the jaws do to what they hold', () => {
     const jaws = closeJaws(map, setup)!;
     const away = { ...setup, hold: { ...setup.hold, jaws: { from: 100, to: 120 } } };
     expect(squeeze(map, away, jaws, steel, 8000)).toBeNull();
+  });
+
+  test('is said where a fork is cut while they hold it closed, with the clamp that would do', () => {
+    const found = { bow: 0.001, gaps: [{ name: 'fork', closes: 0.08 }], shortens: 0.03 };
+    const squeezes = [
+      { setup: 1, before: null, after: { ...found, gaps: [{ name: 'fork', closes: 0.004 }] } },
+      { setup: 2, before: { ...found, bow: 0.05 }, after: found },
+    ];
+    const codes = (cutIn: number, limit: number) =>
+      squeezeFindings(squeezes, new Map([['fork', cutIn]]), limit).map((f) => `${f.setup} ${f.code}`);
+    expect(codes(1, 0.02)).toEqual(['2 jaws-bow-work']);
+    expect(codes(2, 0.02)).toEqual(['2 jaws-close-fork', '2 jaws-bow-work']);
+    const [said] = squeezeFindings(squeezes, new Map([['fork', 2]]), 0.02, 8000);
+    expect(said!.message).toContain('no more than about 2000 N');
   });
 });

@@ -1,4 +1,4 @@
-import type { Fork } from '../../sketch/part/part.ts';
+import type { Finding, Fork } from '../../sketch/part/part.ts';
 import type { HeightMap } from '../removal/height-map.ts';
 import { sweep } from '../removal/sweep.ts';
 import { closeJaws, type Jaws } from './grip.ts';
@@ -36,3 +36,41 @@ export const squeezeRoute = (
     return { setup: setup.number, before, after: one(map, setup, jaws) };
   });
 };
+
+/**
+ * What the jaws' squeeze is worth saying: a fork that is cut while they hold it closed comes out wide, and what is cut
+ * flat on bowed work springs back. `cutIn` tells the setup in which each fork is cut; `limit` is in mm, `clamp` in N.
+ */
+export const squeezeFindings = (
+  squeezes: readonly SetupSqueeze[],
+  cutIn: ReadonlyMap<string, number>,
+  limit: number,
+  clamp: number = FIRM,
+): readonly Finding[] =>
+  squeezes.flatMap(({ setup, before, after }) => {
+    const findings: Finding[] = [];
+    for (const { name, closes } of after?.gaps ?? []) {
+      if (cutIn.get(name) !== setup || Math.abs(closes) <= limit) continue;
+      findings.push({
+        code: 'jaws-close-fork',
+        severity: 'warning',
+        feature: name,
+        setup,
+        message: `Setup ${setup}: at about ${clamp.toFixed(0)} N the jaws hold ${name} closed by about ${Math.abs(closes).toFixed(3)} mm while it is cut, and it springs open afterwards: leave a web under it until last, do the vice up to no more than about ${bearable(clamp, limit, closes)} N, or put a packing piece into the slot.`,
+      });
+    }
+    const bow = Math.max(before?.bow ?? 0, after?.bow ?? 0);
+    if (bow > limit) {
+      findings.push({
+        code: 'jaws-bow-work',
+        severity: 'note',
+        setup,
+        message: `Setup ${setup}: at about ${clamp.toFixed(0)} N the jaws bow the work by up to about ${bow.toFixed(3)} mm, and what is cut flat springs back: do the vice up to no more than about ${bearable(clamp, limit, bow)} N for the last passes.`,
+      });
+    }
+    return findings;
+  });
+
+/** The clamp that keeps a distortion, which goes with it, within a limit: rounded down to a hundred newtons. */
+const bearable = (clamp: number, limit: number, found: number): string =>
+  (100 * Math.floor((clamp * limit) / Math.abs(found) / 100)).toFixed(0);

@@ -23,7 +23,7 @@ export const ASSUMPTIONS: readonly string[] = [
   `Cutting forces follow Kienzle with a sharp cutter; tooth loads under ${TABLE_SPAN.from} mm lie beyond the tables and are carried on.`,
   'The work is taken as linear elastic, clamped where the jaws bear, and carried by the parallels only where the tool presses down; the machine itself is taken as stiff.',
   'Movements and errors are those of the worst moment of a turn, on the stock as the pass leaves it.',
-  'The vice is done up firmly by hand (about 8000 N), steel on steel, dry.',
+  'The vice is done up as hard as the machine file says, or else firmly by hand (about 8000 N); steel on steel, dry.',
 ];
 
 /** A natural frequency nearer than this share to that of the teeth is near. Common practice, no source. */
