@@ -1,6 +1,7 @@
 import { computed, effect, untracked } from '@preact/signals';
 import { render } from 'preact';
 import { hasErrors } from './gcode/chain.ts';
+import { createAdviser } from './gcode/view/advice.ts';
 import { isAtMachine } from './gcode/view/at-machine.tsx';
 import { createBench } from './gcode/view/bench.ts';
 import { Desk } from './gcode/view/desk.tsx';
@@ -54,6 +55,7 @@ bringMachineBack();
 const store = createStore();
 const bench = createBench();
 const survey = createSurvey();
+const adviser = createAdviser();
 const drawing = drawingOf(store);
 const stills = computed(() => (bench.work.value ? stillsOf(bench.work.value.plan) : []));
 const still = computed(() => stills.value[shownStill.value] ?? null);
@@ -171,6 +173,7 @@ effect(() => {
 effect(() => {
   bench.work.value;
   untracked(survey.clear);
+  untracked(adviser.clear);
 });
 effect(() => {
   bench.proof.value;
@@ -213,6 +216,7 @@ render(
     store={store}
     bench={bench}
     survey={survey}
+    adviser={adviser}
     sheet={sheet}
     drafting={drafting}
     acts={acts}

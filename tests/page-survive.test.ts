@@ -62,3 +62,24 @@ test('it is stopped at any moment and keeps what came; another part lets it go',
   expect(await page.locator('.survey-table').count()).toBe(0);
   await page.close();
 });
+
+test('what would be better is said with its numbers, and taken at one press; undo takes it back', async () => {
+  const page = await openProve('Vent latch lever');
+  await begin(page);
+  await page.locator('.survey-table tbody tr').first().waitFor();
+  await page.getByRole('button', { name: 'stop here' }).click();
+  await page.getByRole('button', { name: 'What would be better?' }).click();
+  await page.locator('[data-advice="seeking"]').waitFor();
+  const found = page.locator('[data-advice="found"]');
+  await found.waitFor({ timeout: 240_000 });
+  expect(await found.locator('li').first().textContent()).toMatch(/\d/);
+  const take = page.getByRole('button', { name: 'Make it so' });
+  if (await take.count()) {
+    await take.click();
+    await untilProven(page);
+    expect(await page.locator('[data-verdict]').getAttribute('data-verdict')).toBe('fits');
+    await page.getByRole('button', { name: 'Undo' }).click();
+    expect(await page.getByRole('button', { name: 'Undo' }).isDisabled()).toBe(true);
+  }
+  await page.close();
+});

@@ -26,6 +26,7 @@ import type { MachineFile } from '../../toolpath/view/machine-shop.ts';
 import { shownSetup, shownStill } from '../../toolpath/view/showing.ts';
 import type { Still } from '../../toolpath/view/work.ts';
 import { hasErrors } from '../chain.ts';
+import type { Adviser } from './advice.ts';
 import { AtMachine, isAtMachine, machineSetup } from './at-machine.tsx';
 import type { Bench } from './bench.ts';
 import { FindingMarks } from './finding-marks.tsx';
@@ -41,6 +42,7 @@ export interface DeskProps {
   readonly store: Store;
   readonly bench: Bench;
   readonly survey: Survey;
+  readonly adviser: Adviser;
   readonly sheet: Sheet;
   readonly drafting: Drafting;
   readonly acts: FeatureActs;
@@ -240,7 +242,15 @@ const Panel = (p: DeskProps) => {
               pickedFinding.value = i;
             }}
           />
-          <SurvivePanel survey={p.survey} bench={bench} work={made} still={still} onShow={p.onShow} />
+          <SurvivePanel
+            survey={p.survey}
+            adviser={p.adviser}
+            store={store}
+            bench={bench}
+            work={made}
+            still={still}
+            onShow={p.onShow}
+          />
         </>
       );
     case 'Take away':

@@ -1,15 +1,20 @@
 import { plain } from '../../sketch/part/units.ts';
+import type { Store } from '../../sketch/view/store.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
 import { ASSUMPTIONS } from '../../toolpath/survival/verdict.ts';
 import { FindingNotes } from '../../toolpath/view/finding-notes.tsx';
 import type { Still } from '../../toolpath/view/work.ts';
 import type { PlannedPart } from '../chain.ts';
+import type { Adviser } from './advice.ts';
+import { AdvicePanel } from './advice-panel.tsx';
 import type { Bench } from './bench.ts';
 import { PassPlots } from './pass-plots.tsx';
 import type { Survey, SurveyState } from './survey.ts';
 
 interface SurviveProps {
   readonly survey: Survey;
+  readonly adviser: Adviser;
+  readonly store: Store;
   readonly bench: Bench;
   readonly work: PlannedPart;
   readonly still: Still | null;
@@ -17,7 +22,7 @@ interface SurviveProps {
 }
 
 /** Whether the part survives being made: estimates, pass by pass, worked out when they are asked for. */
-export const SurvivePanel = ({ survey, bench, work, still, onShow }: SurviveProps) => {
+export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onShow }: SurviveProps) => {
   const state = survey.state.value;
   const begin = (): void => survey.begin({ planned: work, programs: bench.programs.value });
   return (
@@ -52,6 +57,7 @@ export const SurvivePanel = ({ survey, bench, work, still, onShow }: SurviveProp
                 onPick={(i) => showPass(state.passes[i], onShow)}
               />
               <Table passes={state.passes} still={still} onShow={onShow} />
+              <AdvicePanel adviser={adviser} store={store} work={work} />
               <details>
                 <summary>What these estimates take for granted</summary>
                 <ul>

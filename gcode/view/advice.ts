@@ -1,0 +1,50 @@
+import { type ReadonlySignal, signal } from '@preact/signals';
+import type { PlannedPart } from '../chain.ts';
+import type { Advice } from '../survival/report.ts';
+
+export type AdviceNews =
+  | { readonly kind: 'advice'; readonly advice: Advice }
+  | { readonly kind: 'failed'; readonly message: string };
+
+export type AdviceState =
+  | { readonly kind: 'seeking' }
+  | { readonly kind: 'found'; readonly advice: Advice }
+  | { readonly kind: 'failed'; readonly message: string };
+
+/** What would be better: sought when asked for, in a worker of its own. */
+export interface Adviser {
+  /** Null until it is asked for. */
+  readonly state: ReadonlySignal<AdviceState | null>;
+  begin(planned: PlannedPart): void;
+  /** Stops, or lets go of what was found. */
+  clear(): void;
+}
+
+export const createAdviser = (): Adviser => {
+  const state = signal<AdviceState | null>(null);
+  let worker: Worker | null = null;
+  const end = (): void => {
+    worker?.terminate();
+    worker = null;
+  };
+  const hear = (news: AdviceNews): void => {
+    state.value = news.kind === 'advice' ? { kind: 'found', advice: news.advice } : news;
+    end();
+  };
+  return {
+    state,
+    begin: (planned) => {
+      end();
+      state.value = { kind: 'seeking' };
+      worker = new Worker(new URL('./advice-worker.ts', import.meta.url), { type: 'module' });
+      worker.onmessage = (e: MessageEvent<AdviceNews>) => hear(e.data);
+      worker.onerror = (e) =>
+        hear({ kind: 'failed', message: e.message || 'the worker could not be started' });
+      worker.postMessage(planned);
+    },
+    clear: () => {
+      end();
+      state.value = null;
+    },
+  };
+};
