@@ -1,13 +1,16 @@
 import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type PlannedPart, planPart, proofInput } from '../gcode/chain.ts';
+import { makeAll, type PlannedPart, planPart, proofInput } from '../gcode/chain.ts';
 import { proveTable, type TableProof } from '../gcode/handwork/prove-table.ts';
 import { readTable } from '../gcode/handwork/read-table.ts';
+import { handworkOf } from '../gcode/sheet/handwork.ts';
 import { tableText } from '../gcode/table/csv.ts';
 import { tableOf } from '../gcode/table/table.ts';
 import { standardProfile } from '../toolpath/machine/default-profile.ts';
 import type { HandWheels, MachineProfile } from '../toolpath/machine/profile.ts';
 import { readProfile } from '../toolpath/machine/profile-document.ts';
+import { randomLever } from './random-lever.ts';
 import { SAMPLES, sampleText } from './samples.ts';
 
 const machine = (name: string): MachineProfile => {
@@ -76,6 +79,21 @@ describe('A coordinate table, done by hand row after row,', () => {
 
 /** The cells of a line; commas within quotes do not part them. */
 const cellsOf = (line: string): string[] => line.split(/,(?=(?:[^"]*"[^"]*")*[^"]*$)/);
+
+/** Random levers tried here; a soak asks for more with LEVERS=200. */
+const LEVERS = Number(process.env.LEVERS ?? 6);
+
+test('any lever whose programs fit on a mill with handwheels has a table that fits', () => {
+  fc.assert(
+    fc.property(randomLever, (document) => {
+      const made = makeAll(JSON.stringify(document), { profile: METRIC });
+      if (!made.ok || made.proof.verdict !== 'fits') return;
+      const { sound, proof } = handworkOf(made);
+      expect([sound, codes(proof)]).toEqual([true, []]);
+    }),
+    { numRuns: LEVERS, seed: 4 },
+  );
+});
 
 describe('A fault in a table', () => {
   const plan = plannedOf('vent-latch-lever', METRIC);

@@ -84,7 +84,7 @@ const feedText = (feed: number, unit: Part['unit']): string =>
 const secondsText = (row: TableRow, hand: HandWheels): string => {
   if (row.feed <= 0) return '';
   const screw = isLifted(row) || row.coming === 'plunge' ? hand.z : row.note === 'along Y' ? hand.y : hand.x;
-  return String(Math.max(1, Math.round(secondsATurn(screw, row.feed))));
+  return secondsATurn(screw, row.feed).toFixed(1);
 };
 
 /** Seconds of one turn of a handwheel at a feed in mm/min. */

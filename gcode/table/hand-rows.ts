@@ -171,11 +171,18 @@ const across = (from: Point, row: TableRow, z: number, cut: Cut): readonly Table
   });
 };
 
+/**
+ * Roughing goes aslant from lap to lap over short ways on which either side may be a wall: so close that the corner
+ * strays from them by no more than half of this, which is what roughing leaves on walls, mm.
+ */
+const SHORT_STEP = 0.4;
+
 const alongLine = (from: Point, to: Point, cut: Cut, cusp: number): readonly Point[] => {
   const aslant = Math.abs(to.x - from.x) > SAME && Math.abs(to.y - from.y) > SAME;
-  const count = aslant
-    ? Math.max(1, Math.ceil(distance(from, to) / straightStep(cut.radius, cusp) - 1e-9))
-    : 1;
+  const length = distance(from, to);
+  const short = cusp > cut.cusps.finish && length < 2 * cut.radius;
+  const step = short ? SHORT_STEP : straightStep(cut.radius, cusp);
+  const count = aslant ? Math.max(1, Math.ceil(length / step - 1e-9)) : 1;
   return Array.from({ length: count }, (_, i) => {
     const t = (i + 1) / count;
     return { x: from.x + (to.x - from.x) * t, y: from.y + (to.y - from.y) * t };
@@ -217,8 +224,8 @@ const quartersBetween = (a0: number, sweep: number, turn: number): readonly numb
 /** The greatest turn from stop to stop of a cutter centre at radius `r`; the wall lies inside or outside of it. */
 const stepRound = (r: number, outside: boolean, cutter: number, cusp: number): number => {
   const radius = outside ? r - cutter : r + cutter;
-  // Swinging round a corner the cutter leaves nothing: any stop will do.
-  if (radius < 1e-6) return QUARTER;
+  // Swinging round a corner the cutter leaves nothing; but straying far from its way it could meet another wall.
+  if (radius < 1e-6) return Math.min(QUARTER, 2 * Math.acos(Math.max(0, 1 - cusp / r)));
   return Math.min(QUARTER, roundStep({ radius, side: outside ? 'outside' : 'inside' }, cutter, cusp));
 };
 
