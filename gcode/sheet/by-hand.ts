@@ -60,13 +60,13 @@ const thicknessBlocks = (part: Part, plan: Plan): readonly string[] =>
 </ol></div>`;
   });
 
-/** Round ends in three ways and slanting arms in three; empty where there are none. */
-export const roundEndPages = (part: Part, plan: Plan): string => {
+/** Round ends in three ways and slanting arms in three; empty where there are none. On a new page, or after others. */
+export const roundEndPages = (part: Part, plan: Plan, newPage: boolean): string => {
   const ends = roundEndsByHand(part, plan);
   const arms = armsByHand(part, plan);
   if (ends.length === 0 && arms.length === 0) return '';
   const setup = ends[0]?.setup ?? arms[0]?.setup ?? 1;
-  return `<section class="setup"><h1>${harmless(part.name)}: round ends and slanting sides by hand</h1>
+  return `<section class="${newPage ? 'setup' : 'follows'}"><h1>${harmless(part.name)}: round ends and slanting sides by hand</h1>
 <p>Places are the cutter’s centre in setup ${setup}, for the finished edge; each figure is one stop, at full depth or level by level. Go from stop to stop clear of the edge. What the cusps leave is filed off.</p>
 ${ends.map((end) => endBlock(part, end)).join('\n')}
 ${arms.map((arm) => armBlock(part, arm)).join('\n')}

@@ -28,6 +28,7 @@ export const sheetHtml = (
 ): string => {
   const { part, plan, profile } = planned;
   const table = tableOf(plan, part.unit, profile);
+  const guided = guidedPages(part, plan);
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -39,8 +40,8 @@ export const sheetHtml = (
 <body>
 ${partPage(planned, proof, table, handwork)}
 ${plan.setups.map((setup) => setupPages(planned, setup, proof, table, handwork)).join('\n')}
-${guidedPages(part, plan)}
-${roundEndPages(part, plan)}
+${guided}
+${roundEndPages(part, plan, guided === '')}
 </body>
 </html>
 `;
@@ -206,6 +207,8 @@ h2 { font-size: 12pt; margin: 5mm 0 1.5mm; break-after: avoid; }
 p { margin: 0 0 2mm; }
 ul, ol { margin: 0 0 2mm; padding-left: 6mm; }
 .setup { break-before: page; }
+h1 { break-after: avoid; }
+.follows { margin-top: 10mm; }
 .verdict { border: 0.3mm solid #000; padding: 1.5mm 2.5mm; }
 figure { margin: 3mm 0; break-inside: avoid; }
 figcaption { font-size: 9pt; margin-top: 1mm; }
