@@ -97,6 +97,9 @@ const show = (index: number): void => {
   shownStill.value = Math.max(0, Math.min(last, index));
 };
 
+/** A bar that is so many times another's size is much larger. */
+const MUCH = 1.4;
+
 // The free part of the window follows its size.
 const cover = (): void => {
   sheet.viewport.value = {
@@ -117,18 +120,24 @@ effect(() => {
   });
 });
 
-// A part that is opened is laid in the middle; a bar that changes under an edit keeps its place.
-let openedName = '';
+// A part that is opened is laid in the middle, and one that becomes much larger or smaller is laid there anew; a bar that
+// changes a little under an edit keeps its place.
+let laid = { generation: -1, size: 0 };
 effect(() => {
   const part = store.opened.value?.part;
+  const generation = store.generation.value;
   if (!part) return;
   document.title = `${part.name} – Leverwright`;
-  if (store.canUndo.peek() || openedName === part.name) return;
-  openedName = part.name;
+  const size = Math.max(part.bar.length, part.bar.width);
+  const fresh = generation !== laid.generation;
+  if (!fresh && size / laid.size < MUCH && laid.size / size < MUCH) return;
+  laid = { generation, size };
   untracked(() => {
     cutLine.value = firstCut(part);
-    shownStill.value = 0;
-    shownSetup.value = 1;
+    if (fresh) {
+      shownStill.value = 0;
+      shownSetup.value = 1;
+    }
     showAll();
   });
 });

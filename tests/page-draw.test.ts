@@ -249,3 +249,25 @@ test('the drawing is unfinished until its pieces are joined: it is said, nothing
   expect(await page.locator('.frame').count()).toBeGreaterThan(3);
   await page.close();
 });
+
+test('a part that becomes much smaller is laid in the middle anew, and one of the same name as the last one too', async () => {
+  const { page } = await openPage();
+  await openSample(page, 'Shutter link');
+  const scale = async (): Promise<number> =>
+    Number(await page.locator('#drawing').evaluate((d) => d.dataset.scale));
+  const before = await scale();
+  const field = page.getByLabel('Scale or new value');
+  await field.fill('0.25');
+  await field.press('Tab');
+  await page.locator('.scale-line').getByRole('button', { name: 'do it' }).click();
+  await expect.poll(scale).toBeGreaterThan(before * 2);
+  await page.locator('#drawing').focus();
+  await page.keyboard.press('Control+z');
+  await expect.poll(scale).toBeCloseTo(before, 6);
+  await page.keyboard.press('-');
+  await page.keyboard.press('-');
+  await expect.poll(scale).toBeLessThan(before);
+  await page.getByLabel('Open a sample').selectOption('Shutter link');
+  await expect.poll(scale).toBeCloseTo(before, 6);
+  await page.close();
+});

@@ -72,7 +72,7 @@ export const Desk = (p: DeskProps) => {
   return (
     <>
       <Rail {...p} />
-      <Loupe sheet={p.sheet} onFit={p.onFit} />
+      <Loupe sheet={p.sheet} store={p.store} onFit={p.onFit} />
       <DrawTools {...p} />
       <Marks {...p} />
       <SecondView {...p} />

@@ -29,7 +29,12 @@ export const marksOf = (store: Store, bench: Bench): Readonly<Record<Stage, Mark
         ? 'look here'
         : 'untouched';
   return {
-    Draw: !opened ? 'untouched' : trouble(opened.findings) ? 'look here' : 'fine',
+    Draw:
+      !opened || opened.wanting.some((f) => f.code === 'no-outline')
+        ? 'untouched'
+        : trouble(opened.findings)
+          ? 'look here'
+          : 'fine',
     Hold: say(trouble(hold)),
     Cut: say(trouble(cut.filter((f) => !part.has(f.message)))),
     Prove: proven,

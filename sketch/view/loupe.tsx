@@ -1,7 +1,16 @@
 import type { Sheet } from '../canvas/sheet.ts';
+import type { Store } from './store.ts';
 
-/** Nearer, farther, all of it. */
-export const Loupe = ({ sheet, onFit }: { readonly sheet: Sheet; readonly onFit: () => void }) => (
+/** Nearer, farther, all of it; on a phone, where the card is a drawer, undo and redo as well. */
+export const Loupe = ({
+  sheet,
+  store,
+  onFit,
+}: {
+  readonly sheet: Sheet;
+  readonly store: Store;
+  readonly onFit: () => void;
+}) => (
   <div class="loupe">
     <button type="button" aria-label="Nearer" onClick={() => sheet.zoom(1.25)}>
       +
@@ -12,6 +21,14 @@ export const Loupe = ({ sheet, onFit }: { readonly sheet: Sheet; readonly onFit:
     <button type="button" onClick={onFit}>
       all
     </button>
+    <span class="phone-undo">
+      <button type="button" aria-label="Undo" disabled={!store.canUndo.value} onClick={store.undo}>
+        ↶
+      </button>
+      <button type="button" aria-label="Redo" disabled={!store.canRedo.value} onClick={store.redo}>
+        ↷
+      </button>
+    </span>
     {sheet.camera.value.turned && <span class="turned-note">turned over: the back is up</span>}
   </div>
 );
