@@ -20,7 +20,8 @@ const HELP = `leverwright – from a lever's part file to proven programs
                        line-numbers=yes|no  coolant=none|flood
   --gouge MM         deepest gouge that still fits; 0.02
   --excess MM        most material left standing that still fits; 0.05
-  --stiffness        with make: estimates of force, bending and hold for every pass, in the proof file
+  --stiffness        with make: estimates of force, bending and hold for every pass, the orders side by side and
+                       what to change; printed and in the proof file; takes about a minute
   --pdf              with make: the sheets as PDF too, through a Chromium that is there ($CHROMIUM, /usr/bin/chromium)
   --paper A4|Letter  with make: PDF on this paper; A4 for a part in mm, Letter for one in inches
   --json             prove: print the proof as JSON
