@@ -1,11 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { solidOf } from '../sketch/part/solid.ts';
+import type { Point3 } from '../sketch/shape/point.ts';
 import { standardProfile } from '../toolpath/machine/default-profile.ts';
 import { planRoute } from '../toolpath/passes/plan.ts';
+import { barMap } from '../toolpath/removal/height-map.ts';
 import { applyRouteDocument } from '../toolpath/route/document.ts';
 import { proposeRoute } from '../toolpath/route/propose.ts';
 import { CUTTING_FORCE } from '../toolpath/survival/cutting-force.ts';
-import type { SurveyMotion } from '../toolpath/survival/force-survey.ts';
+import { type SurveyMotion, type SurveyPass, surveyPass } from '../toolpath/survival/force-survey.ts';
 import { namedPlaces } from '../toolpath/survival/named-places.ts';
 import type {
   PassSurvival,
@@ -171,6 +173,65 @@ describe('where the work gives most', () => {
     const webs = [...surveyOf({}, 'fork'), ...surveyOf({}, 'release fork')].map((p) => p.web);
     expect(webs.slice(0, 6).map((web) => Number(web!.toFixed(2)))).toEqual([7.7, 6.4, 5.1, 3.8, 2.5, 1.2]);
     expect(webs.at(-1)).toBeNull();
+  });
+});
+
+describe('what the survey takes for cut and for carried', () => {
+  const bar = {
+    length: 40,
+    width: 20,
+    thickness: 9,
+    material: 'brass',
+    corner: { x: 0, y: 0 },
+    sawn: 0,
+  } as const;
+  const frame = { face: 'front', zero: { x: 0, y: 0, z: 9 } } as const;
+  const cutter = standardProfile.cutters.find((c) => c.kind === 'endmill' && c.diameter === 6)!;
+  const drill = standardProfile.cutters.find((c) => c.kind === 'drill' && c.diameter === 4)!;
+  const at = (x: number, y: number, z: number) => ({ x, y, z });
+  const pass = (tool: typeof cutter, from: Point3, to: Point3): SurveyPass => ({
+    label: 'a pass',
+    step: 'a step',
+    setup: 1,
+    still: null,
+    kind: 'rough',
+    cutter: tool,
+    speed: 1500,
+    frame,
+    motions: [{ stroke: { kind: 'feed', from, to }, feed: 90 }],
+  });
+  const slot = (y: number, z: number) => pass(cutter, at(-5, y, z), at(45, y, z));
+
+  test('the wall beside a slot that is cut once more, deeper, is not cut again', () => {
+    const map = barMap(bar, 0.2);
+    const [first, second, third] = [-2, -4, -6].map((z) =>
+      surveyPass(map, slot(10.07, z), CUTTING_FORCE.brass),
+    );
+    expect(first!.most).toBeGreaterThan(20);
+    for (const later of [second!, third!]) {
+      expect(Math.abs(later.most / first!.most - 1)).toBeLessThan(0.02);
+      for (const place of later.places) expect(place.depth).toBeCloseTo(2, 3);
+    }
+  });
+
+  test('parallels carry what a drill presses down, and nothing that an endmill lifts', () => {
+    const movement = (one: SurveyPass, carried: boolean): number => {
+      // The jaws hold the left quarter alone; parallels lie under the whole length.
+      const parallels = carried ? { height: 20, thickness: 4, offset: 7 } : null;
+      const hold = {
+        kind: 'vice',
+        jaws: { from: 0, to: 10 },
+        grip: 4,
+        parallels,
+        gripped: 'the sides',
+      } as const;
+      const [result] = surviveRoute({ bar, setups: [{ number: 1, frame, hold }], passes: [one] }, COARSE);
+      return result!.movement!;
+    };
+    const milled = pass(cutter, at(36, -5, -1), at(36, 25, -1));
+    expect(movement(milled, true)).toBe(movement(milled, false));
+    const drilled = pass(drill, at(36, 10, 2), at(36, 10, -5));
+    expect(movement(drilled, true)).toBeLessThan(0.5 * movement(drilled, false));
   });
 });
 
