@@ -103,7 +103,8 @@ export const compareOrders = (
   });
 };
 
-const closesOf = ({ route, squeezes }: Assessment): number =>
+/** How far the jaws hold the worst fork closed while it is cut, mm; 0 where their squeeze was not asked for. */
+export const closesOf = ({ route, squeezes }: Assessment): number =>
   route.setups
     .flatMap((setup) =>
       setup.steps.map((step) =>

@@ -2,7 +2,7 @@ import type { RouteDocument, StepAdjustment } from '../route/document.ts';
 import { webOf } from '../route/release.ts';
 import type { JobStep, ReleaseStep } from '../route/route.ts';
 import { type Assessment, assess, type Subject, sameWork } from './assess.ts';
-import { orderings } from './orders.ts';
+import { closesOf, orderings } from './orders.ts';
 import type { SurvivalTerms } from './pass-survival.ts';
 import {
   hopelessSentence,
@@ -65,7 +65,7 @@ export function* recommendInSteps(
   const tolerance = terms.tolerance ?? USUAL_TOLERANCE;
   const reasons: string[] = [];
   const kept: string[] = [];
-  const before = assess(subject, own, terms);
+  const before = assess(subject, own, { ...terms, squeezed: true });
   yield tried('as it is', before);
   const nothing = { route: null, reasons, kept, before, after: before };
   if (before.refused !== null) {
@@ -76,7 +76,7 @@ export function* recommendInSteps(
   if (own.order !== undefined) kept.push('the order of the job steps');
   else {
     for (const { name, order } of orderings(before.route).slice(1)) {
-      const other = assess(subject, { ...own, order }, terms);
+      const other = assess(subject, { ...own, order }, { ...terms, squeezed: true });
       yield tried(name, other);
       if (!sameWork(other, before) || !isBetter(other, now, tolerance)) continue;
       reasons.push(orderSentence(name, now, other));
@@ -149,14 +149,15 @@ const mergeChanges = (before: readonly StepDown[], later: readonly StepDown[]): 
   ...before.filter((c) => !later.some((n) => n.step === c.step)),
   ...later.map((n) => {
     const old = before.find((c) => c.step === n.step);
-    return { ...old, ...n, from: old?.from ?? n.from };
+    return { ...old, ...n, from: old?.from ?? n.from, because: old?.because ?? n.because };
   }),
 ];
 
 const tried = (what: string, { movement, seconds }: Assessment): Tried => ({ what, movement, seconds });
 
-/** Less movement where the tolerance is not kept; less time where it is. A hundredth either way is no reason to change. */
+/** Less movement where the tolerance is not kept; less time where it is; and no fork that the jaws hold more closed. A hundredth either way is no reason to change. */
 const isBetter = (other: Assessment, now: Assessment, tolerance: number): boolean => {
+  if (closesOf(other) > Math.max(closesOf(now), tolerance)) return false;
   const [over, overNow] = [Math.max(other.movement, tolerance), Math.max(now.movement, tolerance)];
   if (over < 0.99 * overNow) return true;
   return over <= overNow && other.seconds < 0.99 * now.seconds;
