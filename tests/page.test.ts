@@ -145,8 +145,8 @@ test('features are added and removed, and what would spoil the part is refused',
   await expect.poll(() => holes.count()).toBe(before + 1);
   await page.getByRole('button', { name: 'Remove hole 1' }).click();
   await expect.poll(() => holes.count()).toBe(before);
-  // An arm still runs to this end.
-  await page.getByRole('button', { name: 'Remove tip', exact: true }).click();
+  // The fork is cut into this plate.
+  await page.getByRole('button', { name: 'Remove block', exact: true }).click();
   await page.getByText('Not removed:').waitFor();
   await page.close();
 });

@@ -244,7 +244,16 @@ export const setups: fc.Arbitrary<PlannedSetup> = steps.map(setupOf);
 export const oneStep = (moves: readonly Move[], kind: Cutter['kind'] = 'endmill'): PlannedSetup =>
   setupOf([
     {
-      step: { ...MILL, kind: 'fork', engagement: null, name: 'fork', fork: '', web: 0, wallAllowance: 0, floorAllowance: 0 },
+      step: {
+        ...MILL,
+        kind: 'fork',
+        engagement: null,
+        name: 'fork',
+        fork: '',
+        web: 0,
+        wallAllowance: 0,
+        floorAllowance: 0,
+      },
       cutter: cutter(1, kind),
       speed: 800,
       feed: 100,

@@ -1,3 +1,4 @@
+import { viceTerms } from '../../gcode/chain.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
 import { surviveInSteps } from '../../toolpath/survival/survival.ts';
 import { survivalFindings } from '../../toolpath/survival/verdict.ts';
@@ -11,7 +12,7 @@ self.onmessage = (event: MessageEvent<SurveyAsk>): void => {
   try {
     const passes: PassSurvival[] = [];
     const findings = () => survivalFindings(passes, planned.profile);
-    for (const news of surviveInSteps(survivalQuestion(planned, programs))) {
+    for (const news of surviveInSteps(survivalQuestion(planned, programs), viceTerms(planned.profile))) {
       switch (news.kind) {
         case 'refused':
           tell({ kind: 'failed', message: news.reason });
