@@ -1,8 +1,7 @@
-import { viceTerms } from '../../gcode/chain.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
 import { surviveInSteps } from '../../toolpath/survival/survival.ts';
 import { survivalFindings } from '../../toolpath/survival/verdict.ts';
-import { survivalQuestion } from '../chain.ts';
+import { survivalQuestion, viceTerms } from '../chain.ts';
 import type { SurveyAsk, SurveyNews } from './survey.ts';
 
 /** Forces, bending and hold of every pass, told as they come. The page ends this worker to stop it. */
