@@ -153,6 +153,7 @@ effect(() => {
   const profile = machine.value;
   if (!opened || !shown) return;
   clearTimeout(waiting);
+  if (shown === opened && opened.wanting.length === 0) untracked(bench.expect);
   const take = (): void => {
     if (shown === opened && opened.wanting.length > 0) bench.rest();
     else if (shown === opened || !hasErrors(checkPart(shown.part)))

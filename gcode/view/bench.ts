@@ -23,6 +23,8 @@ export interface Bench {
   readonly made: ReadonlySignal<number>;
   /** Plans and proves the newest state of the part; whatever was under way is dropped. */
   take(source: string, machine: MachineProfile): void;
+  /** Says that there is something to plan, before it is handed over. */
+  expect(): void;
   /** Lets everything go: there is no whole part to work on. */
   rest(): void;
   /** Makes every pass's section along a line. */
@@ -159,6 +161,9 @@ export const createBench = (): Bench => {
       planner.busy = true;
       layerBusy = false;
       send(planner, { kind: 'plan', ticket, source, machine });
+    },
+    expect: () => {
+      progress.value = 'Planning …';
     },
     rest: () => {
       ticket++;
