@@ -28,8 +28,7 @@ export const AdvicePanel = ({ adviser, store, work }: AdviceProps) => {
     case 'seeking':
       return (
         <p role="status" data-advice="seeking">
-          Looking for the web, the depths and the order that keep it still: some seconds, about half a minute
-          at most.{' '}
+          Looking for the web, the depths and the order that keep it still. This takes a minute or so.{' '}
           <button type="button" class="quiet" onClick={adviser.clear}>
             stop looking
           </button>

@@ -3,8 +3,8 @@ import type { CutLine } from '../../sketch/canvas/section.ts';
 import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import type { SectionStill } from '../../toolpath/view/film-pictures.ts';
 import { hasErrors, type PlannedPart } from '../chain.ts';
-import type { TableProof } from '../handwork/prove-table.ts';
 import type { Proof } from '../proof/proof.ts';
+import type { Handwork } from '../sheet/handwork.ts';
 import type { Answer, Ask, Layer, Program } from './messages.ts';
 
 /** What the workers have made so far of the open part. Older work stays in sight until newer is there. */
@@ -15,7 +15,7 @@ export interface Bench {
   readonly layer: ReadonlySignal<Layer | null>;
   readonly proof: ReadonlySignal<Proof | null>;
   /** The proof of the coordinate table. */
-  readonly handwork: ReadonlySignal<TableProof | null>;
+  readonly handwork: ReadonlySignal<Pick<Handwork, 'proof' | 'sound'> | null>;
   /** What is being worked on, in words; null when all is done. */
   readonly progress: ReadonlySignal<string | null>;
   readonly failure: ReadonlySignal<string | null>;
@@ -60,7 +60,7 @@ export const createBench = (): Bench => {
   const sections = signal<readonly (SectionStill | undefined)[]>([]);
   const layer = signal<Layer | null>(null);
   const proof = signal<Proof | null>(null);
-  const handwork = signal<TableProof | null>(null);
+  const handwork = signal<Pick<Handwork, 'proof' | 'sound'> | null>(null);
   const progress = signal<string | null>(null);
   const failure = signal<string | null>(null);
   const made = signal(0);

@@ -2,9 +2,9 @@ import type { CutLine } from '../../sketch/canvas/section.ts';
 import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import type { SectionStill, StockPicture } from '../../toolpath/view/film-pictures.ts';
 import type { PlannedPart, ProgramFile } from '../chain.ts';
-import type { TableProof } from '../handwork/prove-table.ts';
 import type { Proof } from '../proof/proof.ts';
 import type { Motion } from '../reading/motion.ts';
+import type { Handwork } from '../sheet/handwork.ts';
 
 /**
  * What the page asks of a worker. Every question bears the ticket of the part's state it belongs to; answers carry it
@@ -55,5 +55,9 @@ export type Answer =
   | { readonly kind: 'layer'; readonly ticket: number; readonly layer: Layer }
   | { readonly kind: 'proven'; readonly ticket: number; readonly proof: Proof }
   /** The coordinate table proven by doing what its text says. */
-  | { readonly kind: 'by hand'; readonly ticket: number; readonly handwork: TableProof }
+  | {
+      readonly kind: 'by hand';
+      readonly ticket: number;
+      readonly handwork: Pick<Handwork, 'proof' | 'sound'>;
+    }
   | { readonly kind: 'failed'; readonly ticket: number; readonly message: string };

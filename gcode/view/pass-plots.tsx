@@ -3,6 +3,7 @@ import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
 import { hueOf } from '../../sketch/canvas/ink.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
+import { USUAL_LIMITS } from '../../toolpath/survival/verdict.ts';
 
 interface PlotsProps {
   readonly passes: readonly PassSurvival[];
@@ -30,10 +31,10 @@ const KINDS: readonly Kind[] = [
   {
     label: 'Moves, mm',
     value: (p) => p.movement,
-    limit: 0.02,
+    limit: USUAL_LIMITS.movement,
     most: Number.POSITIVE_INFINITY,
   },
-  { label: 'Hold, times', value: (p) => p.hold?.least ?? null, limit: 2, most: 20 },
+  { label: 'Hold, times', value: (p) => p.hold?.least ?? null, limit: USUAL_LIMITS.hold, most: 20 },
   { label: 'Web, mm', value: (p) => p.web, limit: null, most: Number.POSITIVE_INFINITY },
 ];
 

@@ -33,7 +33,7 @@ export const TakeAwayPanel = (p: TakeAwayProps) => {
   }
   const stem = slug(work.part.name);
   const handwork = bench.handwork.value;
-  const page = (): string => sheetHtml(work, proof, handwork);
+  const page = (): string => sheetHtml(work, proof, handwork?.proof ?? null);
   return (
     <div class="take-away">
       <Verdict bench={bench} />
@@ -63,7 +63,7 @@ export const TakeAwayPanel = (p: TakeAwayProps) => {
         ))}
         <button
           type="button"
-          disabled={handwork?.verdict !== 'fits'}
+          disabled={handwork?.sound !== true}
           onClick={() =>
             saveText(`${stem}-table.csv`, tableCsv(work.plan, work.part, work.profile), 'text/csv')
           }
@@ -119,15 +119,15 @@ const Verdict = ({ bench }: { readonly bench: Bench }) => {
 const TableVerdict = ({ bench }: { readonly bench: Bench }) => {
   const handwork = bench.handwork.value;
   if (!handwork) return <p class="remark">Not proven yet.</p>;
-  return handwork.verdict === 'fits' ? (
+  return handwork.sound ? (
     <p class="remark" data-table-verdict="fits">
-      Proven: {handwork.rows} stops, done by hand as they are written, leave the part you drew.
+      Proven: {handwork.proof.rows} stops, done by hand as they are written, leave the part you drew.
     </p>
   ) : (
     <div class="wrong" role="alert" data-table-verdict="does not fit">
       By hand, as it is written, this does not fit.
       <ul>
-        {handwork.findings.slice(0, 5).map((f) => (
+        {handwork.proof.findings.slice(0, 5).map((f) => (
           <li key={f.message}>{f.message}</li>
         ))}
       </ul>

@@ -4,12 +4,10 @@ import { type Cut, type Film, film } from '../../toolpath/removal/film.ts';
 import { barMap, chooseCell, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import { sectionStill, stockPicture, webMask, websStanding } from '../../toolpath/view/film-pictures.ts';
 import { type Still, stillsOf } from '../../toolpath/view/work.ts';
-import { planPart, proofInput, provePlan, writePrograms } from '../chain.ts';
-import { proveByHand } from '../handwork/prove-table.ts';
+import { planPart, provePlan, writePrograms } from '../chain.ts';
 import type { Motion } from '../reading/motion.ts';
 import { readProgram } from '../reading/read.ts';
-import { tableText } from '../table/csv.ts';
-import { tableOf } from '../table/table.ts';
+import { handworkOf } from '../sheet/handwork.ts';
 import type { Answer, Ask } from './messages.ts';
 import { linesOf, motionsByPass } from './pass-lines.ts';
 
@@ -138,15 +136,6 @@ const showLayer = (ask: Extract<Ask, { kind: 'layer' }>): void => {
 const answerProof = (ask: Extract<Ask, { kind: 'prove' }>): void => {
   const { part, plan: made, profile } = ask.planned;
   answer({ kind: 'proven', ticket: ask.ticket, proof: provePlan(part, made, ask.programs, profile) });
-  const table = tableOf(made, part.unit, profile);
-  const handwork = proveByHand(
-    {
-      proof: proofInput(part, made, [], profile),
-      text: tableText(table),
-      unit: part.unit,
-      clear: table.setups.map((setup) => setup.clear),
-    },
-    table.hand,
-  );
-  answer({ kind: 'by hand', ticket: ask.ticket, handwork });
+  const { proof, sound } = handworkOf(ask.planned);
+  answer({ kind: 'by hand', ticket: ask.ticket, handwork: { proof, sound } });
 };

@@ -137,27 +137,3 @@ export const drawPicked = (pen: Pen, part: Part, name: string): void => {
     if (a.name === name && from && to) pen.polyline([pen.at(from), pen.at(to)], PICKED);
   }
 };
-
-/** The feature nearest to a place, if one lies within reach: the smallest that holds the place wins. */
-export const featureAt = (part: Part, p: Point, reach: number): string | null => {
-  const hits: { name: string; size: number }[] = [];
-  const near = (name: string, c: Point, radius: number): void => {
-    if (Math.hypot(p.x - c.x, p.y - c.y) <= radius + reach) hits.push({ name, size: radius });
-  };
-  for (const h of part.holes) near(h.name, h.centre, h.diameter / 2);
-  for (const s of part.slots) {
-    near(s.name, s.from, s.width / 2);
-    near(s.name, s.to, s.width / 2);
-  }
-  for (const f of part.forks) {
-    const dx = p.x - f.mouth.x;
-    const dy = p.y - f.mouth.y;
-    const along = dx * Math.cos(f.direction) + dy * Math.sin(f.direction);
-    const across = Math.abs(dy * Math.cos(f.direction) - dx * Math.sin(f.direction));
-    if (along > -reach && along < f.depth + reach && across < f.width / 2 + reach) {
-      hits.push({ name: f.name, size: f.width });
-    }
-  }
-  for (const e of part.ends) near(e.name, e.centre, e.radius);
-  return hits.sort((a, b) => a.size - b.size)[0]?.name ?? null;
-};
