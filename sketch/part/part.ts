@@ -21,15 +21,18 @@ export interface Part {
 
 export type Unit = 'mm' | 'inch';
 
-export type Material =
-  | 'free-cutting steel'
-  | 'low-carbon steel'
-  | 'stainless steel'
-  | 'cast iron'
-  | 'brass'
-  | 'bronze'
-  | 'aluminium'
-  | 'acetal';
+/** The materials a bar may be of, as they are offered. */
+export const MATERIALS = [
+  'free-cutting steel',
+  'low-carbon steel',
+  'stainless steel',
+  'cast iron',
+  'brass',
+  'bronze',
+  'aluminium',
+  'acetal',
+] as const;
+export type Material = (typeof MATERIALS)[number];
 
 /** The rectangular piece the part is cut from. `corner` is its lower left corner in the drawing. */
 export interface Bar {

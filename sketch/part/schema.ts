@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { MATERIALS } from './part.ts';
 
 /**
  * The part file: its shape, and nothing of its meaning. The published JSON Schema is made from this.
@@ -45,16 +46,7 @@ const bar = v.pipe(
     length: length('Along X.'),
     width: length('Along Y.'),
     thickness: length('Along Z.'),
-    material: v.picklist([
-      'free-cutting steel',
-      'low-carbon steel',
-      'stainless steel',
-      'cast iron',
-      'brass',
-      'bronze',
-      'aluminium',
-      'acetal',
-    ]),
+    material: v.picklist(MATERIALS),
     corner: v.optional(
       point('Its lower left corner in the drawing; when left out, the outline lies in its middle.'),
     ),
