@@ -24,6 +24,8 @@ export interface Drafting {
   /** The open part's unit, in which sizes are said. */
   readonly unit: ReadonlySignal<Unit>;
   readonly stroke: ReadonlySignal<Stroke | null>;
+  /** Whether that stroke was begun by numbers: the keyboard then belongs in its figures. */
+  readonly byNumbers: ReadonlySignal<boolean>;
   /** Sizes of the stroke under way. */
   readonly sizes: ReadonlySignal<readonly Size[]>;
   /** Why a stroke or pull was not taken, until the next one. */
@@ -64,6 +66,7 @@ interface Scale {
 export const createDrafting = (store: Store, scale: Scale): Drafting => {
   const tool = signal<Tool | null>(null);
   const stroke = signal<Stroke | null>(null);
+  const byNumbers = signal(false);
   const sizes = signal<readonly Size[]>([]);
   const trouble = signal<string | null>(null);
   const remark = signal<string | null>(null);
@@ -100,6 +103,7 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
   };
   const clear = (): void => {
     stroke.value = null;
+    byNumbers.value = false;
     sizes.value = [];
     construction.value = null;
   };
@@ -211,6 +215,7 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
     tool,
     unit,
     stroke,
+    byNumbers,
     sizes,
     trouble,
     remark,
@@ -280,6 +285,7 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
       const from = caughtAt(at, reach);
       trouble.value = null;
       draw({ tool: tool.value, from, to: from, tap: true, fixed: {}, corners: [] }, reach);
+      byNumbers.value = true;
     },
     fix: (key, value) => {
       const now = stroke.value;

@@ -140,5 +140,4 @@ const begin = (sheet: Sheet, drafting: Drafting): void => {
     y: (v.covered.top + v.height - v.covered.bottom) / 2,
   };
   drafting.begin(toSheet(sheet.camera.value, v, middle), 14 / sheet.camera.value.scale);
-  requestAnimationFrame(() => document.querySelector<HTMLInputElement>('[data-size]')?.focus());
 };

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { type Size, sizeText } from '../draft/stroke.ts';
 import { typedQuantity } from '../draft/typed.ts';
 import { backToSheet } from './back-to-sheet.ts';
@@ -39,12 +39,19 @@ export const StrokeStrip = ({ drafting }: { readonly drafting: Drafting }) => {
     drafting.letGo();
     backToSheet();
   };
+  const form = useRef<HTMLFormElement>(null);
+  const byNumbers = drafting.byNumbers.value;
+  // As soon as the figures stand there, so that no key typed at once goes astray.
+  useLayoutEffect(() => {
+    if (byNumbers) form.current?.querySelector<HTMLInputElement>('[data-size]')?.focus();
+  }, [byNumbers]);
   const tool = drafting.tool.value;
   if (!tool) return null;
   const sizes = drafting.sizes.value;
   const under = drafting.stroke.value;
   return (
     <form
+      ref={form}
       class="draft-strip"
       aria-label={`New ${tool}`}
       data-strip="stroke"
