@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { openBrowser, openSample, servePage, untilProven } from '../browser.ts';
 import { handOf, type Place } from '../drawing-hand.ts';
+import type { Row } from './row.ts';
 
 // What one frame of a drag costs on the page's own thread, by the browser's tracing: from one pointer move to the next,
 // every task of that thread is counted, ours and the browser's. The baseline is a push of the sheet in the same run.
@@ -57,20 +58,21 @@ const traced = async (browser: Browser, page: Page, from: Place, to: Place): Pro
   return [...framesOf(traceEvents)].sort((x, y) => x - y);
 };
 
-const print = (label: string, value: string): void => console.log(`  ${label.padEnd(58)}${value}`);
-const say = (label: string, frames: readonly number[], base?: readonly number[]): void => {
+const drawn = (name: string, frames: readonly number[], base: readonly number[]): Row => {
   const middle = share(frames, 0.5);
-  const ratio = base ? `, ${(middle / share(base, 0.5)).toFixed(2)} times a push of the sheet` : '';
-  print(
-    label,
-    `${middle.toFixed(1)} ms, ${share(frames, 0.95).toFixed(1)} ms at the 95th of a hundred${ratio}`,
-  );
+  const pushed = share(base, 0.5);
+  return {
+    name,
+    ours: `${middle.toFixed(1)} ms`,
+    baseline: `${pushed.toFixed(1)} ms`,
+    ratio: middle / pushed,
+  };
 };
 
-export default async (): Promise<void> => {
+/** Against a push of the sheet; work of the page’s thread in the middle one of ninety frames. */
+export default async function* (): AsyncGenerator<Row> {
   if (!existsSync('dist/page/index.html') && !process.env.PAGE_FOLDER) {
-    console.log('  the page is not built: run npm run build first');
-    return;
+    throw new Error('the page is not built: run npm run build first');
   }
   const served = await servePage();
   const browser = await openBrowser();
@@ -78,15 +80,15 @@ export default async (): Promise<void> => {
   await page.goto(served.url);
   await openSample(page, 'Damper yoke');
   await untilProven(page);
-  console.log('Damper yoke, the sample with most edges; work of the page’s thread in a frame');
   const push = await traced(browser, page, [35, 30], [40, 32]);
-  say('the sheet pushed along (baseline)', push);
   await page.locator('[data-spot="adjuster"]').focus();
   await page.getByRole('button', { name: 'free it' }).click();
-  say('a slot pulled to and fro', await traced(browser, page, [42, 0], [44, 0]), push);
+  const pulled = await traced(browser, page, [42, 0], [44, 0]);
+  yield drawn('drag: a frame of a slot pulled, to one of the sheet pushed', pulled, push);
   await page.keyboard.press('Escape');
   await page.locator('[data-tool="hole"]').click();
-  say('a hole drawn', await traced(browser, page, [30, 0], [31.4, 0]), push);
+  const hole = await traced(browser, page, [30, 0], [31.4, 0]);
+  yield drawn('drag: a frame of a hole drawn, to one of the sheet pushed', hole, push);
   await browser.close();
   await served.close();
-};
+}

@@ -9,21 +9,11 @@ import { nodesFacing } from '../../toolpath/survival/elasticity/nodes.ts';
 import { patchAt } from '../../toolpath/survival/elasticity/patch.ts';
 import { box, cantilever, endLoad, mustHold, STEEL, timoshenkoTip } from '../elastic-bars.ts';
 import { LEVER, type LeverStage, leverMap } from '../elastic-lever.ts';
+import { best, exponent, type Row, time } from './row.ts';
 
 // How fast held stock is solved. Times depend on the machine and on what else runs, so every figure that is to be kept
 // is a ratio to something measured in the same run: to copying memory, to the plain way of doing it, or to itself at
 // another size. Times are the processor's, not the clock's, and the best of several.
-
-const best = (times: number, work: () => void): number => {
-  let least = Number.POSITIVE_INFINITY;
-  for (let n = 0; n < times; n++) {
-    const start = process.cpuUsage();
-    work();
-    const { user, system } = process.cpuUsage(start);
-    least = Math.min(least, user + system);
-  }
-  return least / 1e6;
-};
 
 /** Bytes a second that the machine copies from one large array to another (read and written both counted). */
 const copyBandwidth = (): number => {
@@ -61,17 +51,11 @@ const jacobi = (inverse: Float64Array) => (r: Float64Array, out: Float64Array) =
   for (let n = 0; n < r.length; n++) out[n] = r[n]! * inverse[n]!;
 };
 
-const print = (label: string, value: string): void => console.log(`  ${label.padEnd(58)}${value}`);
-const ms = (seconds: number): string => `${(1000 * seconds).toFixed(1)} ms`;
-
-export default (): void => {
+export default function* (): Generator<Row> {
   const bandwidth = copyBandwidth();
-  print('memory copied', `${(bandwidth / 1e9).toFixed(1)} GB/s`);
-
-  console.log('bar 80 × 20 × 9 mm, 80 × 20 × 12 bricks, clamped at one end');
+  // A bar of 80 × 20 × 9 mm, clamped at one end.
   const grid = box([80, 20, 9], [80, 20, 12]);
   const size = 3 * grid.nodes;
-  print('unknowns', String(size));
   const u = Float64Array.from({ length: size }, (_, n) => Math.sin(n));
   const out = new Float64Array(size);
   let stock = cantilever(grid);
@@ -79,9 +63,18 @@ export default (): void => {
   const plain = plainProduct(grid);
   const baseline = best(10, () => plain(u, out));
   const product = best(40, () => stock.operator.times(u, out));
-  print('product, one dense matrix a brick (baseline)', ms(baseline));
-  print('product', `${ms(product)}, ${(baseline / product).toFixed(1)} times as fast as the baseline`);
-  print('unknowns a second over 16 bytes copied', ((16 * size) / product / bandwidth).toFixed(3));
+  yield {
+    name: `elasticity: product of ${size} unknowns, times as fast as dense bricks`,
+    ours: time(product),
+    baseline: time(baseline),
+    ratio: baseline / product,
+  };
+  yield {
+    name: 'elasticity: the same, to copying 16 bytes for each unknown',
+    ours: time(product),
+    baseline: time((16 * size) / bandwidth),
+    ratio: (product * bandwidth) / (16 * size),
+  };
   const setup = best(5, () => {
     stock = cantilever(grid);
   });
@@ -89,47 +82,44 @@ export default (): void => {
   const solve = best(5, () => {
     bent = bend(stock, loads);
   });
-  print('holding (pieces, coarse grids, factor)', ms(setup));
-  print('solve to the default tolerance', `${ms(solve)}, ${bent.rounds} rounds`);
-  print(
-    'unknowns × rounds a second over 16 bytes copied',
-    ((16 * size * bent.rounds) / solve / bandwidth).toFixed(4),
-  );
   const forces = forcesOf(stock, loads);
   const answer = new Float64Array(size);
-  let run = { rounds: 0 };
   const diagonal = best(1, () => {
     answer.fill(0);
-    run = conjugateGradients(stock.operator, jacobi(stock.operator.inverse), forces, answer, {
-      mostRounds: 3000,
-    });
+    conjugateGradients(stock.operator, jacobi(stock.operator.inverse), forces, answer, { mostRounds: 3000 });
   });
-  print('solve with the diagonal only (baseline)', `${ms(diagonal)}, ${run.rounds} rounds`);
-  print(
-    'multigrid, holding and solve, against that',
-    `${(diagonal / (setup + solve)).toFixed(1)} times as fast`,
-  );
-  const beam = timoshenkoTip(100, 80, 20, 9, STEEL);
-  print('tip against Timoshenko', `${(100 * (bent.moved[0]![2] / beam - 1)).toFixed(2)} %`);
-
-  console.log('growth: the same bar at three sizes of brick');
+  // The same bar at three sizes of brick.
   const growth = [0.75, 1, 1.35].map((scale) => {
     const cells = [80, 20, 12].map((n) => Math.round(n * scale)) as [number, number, number];
     const bar = box([80, 20, 9], cells);
     let held = cantilever(bar);
     const load = [endLoad(bar, [0, 0, 100])];
-    const time = best(4, () => {
+    const cost = best(4, () => {
       held = cantilever(bar);
       bend(held, load);
     });
-    return { unknowns: 3 * bar.nodes, time };
+    return { unknowns: 3 * bar.nodes, cost };
   });
-  for (const { unknowns, time } of growth) print(`${unknowns} unknowns, holding and solve`, ms(time));
-  const [small, , large] = growth;
-  const exponent = Math.log(large!.time / small!.time) / Math.log(large!.unknowns / small!.unknowns);
-  print('exponent of the time over the unknowns', exponent.toFixed(2));
+  yield {
+    name: `elasticity: holding and ${bent.rounds} rounds, times as fast as the diagonal alone`,
+    ours: time(setup + solve),
+    baseline: time(diagonal),
+    ratio: diagonal / (setup + solve),
+    growth: exponent(
+      growth.map((g) => g.unknowns),
+      growth.map((g) => g.cost),
+    ),
+  };
+  const beam = timoshenkoTip(100, 80, 20, 9, STEEL);
+  const tip = bent.moved[0]![2];
+  yield {
+    name: 'elasticity: tip of the bar, to Timoshenko’s',
+    ours: `${(1000 * tip).toFixed(1)} µm`,
+    baseline: `${(1000 * beam).toFixed(1)} µm`,
+    ratio: tip / beam,
+  };
 
-  console.log('a lever of 70 × 16 × 9 mm at the default bricks, jaws on its heel');
+  // A lever of 70 × 16 × 9 mm at the default bricks, jaws on its heel.
   const through = { xs: [30], zs: [3.25] };
   for (const stage of ['bar', 'outlined', 'forked', 'thinned'] satisfies LeverStage[]) {
     const map = leverMap(stage);
@@ -150,14 +140,23 @@ export default (): void => {
     const load: Load[] = [
       { patch: patchAt(lever, [LEVER.toe.x, 0, LEVER.thickness], 1.5)!, force: [20, 30, -50] },
     ];
-    let answer = bend(held, load);
+    let found = bend(held, load);
     const solving = best(3, () => {
-      answer = bend(held, load);
+      found = bend(held, load);
     });
     const tone = best(2, () => lowestFrequency(held));
-    print(
-      `${stage}: ${3 * lever.nodes} unknowns`,
-      `grid ${ms(making)}, holding ${ms(holding)}, solve ${ms(solving)} (${answer.rounds} rounds), frequency ${ms(tone)}`,
-    );
+    const copied = (16 * 3 * lever.nodes * found.rounds) / bandwidth;
+    yield {
+      name: `elasticity: ${stage}, ${3 * lever.nodes} unknowns, grid, holding and solve, to copying`,
+      ours: time(making + holding + solving),
+      baseline: time(copied),
+      ratio: (making + holding + solving) / copied,
+    };
+    yield {
+      name: `elasticity: ${stage}, lowest frequency, to one solve`,
+      ours: time(tone),
+      baseline: time(holding + solving),
+      ratio: tone / (holding + solving),
+    };
   }
-};
+}

@@ -3,6 +3,7 @@ import { placedDimensions } from '../../sketch/canvas/draw-dimensions.ts';
 import { sideViewOf } from '../../sketch/part/side-view.ts';
 import { outlineOf, solidOf } from '../../sketch/part/solid.ts';
 import { SAMPLES, samplePart } from '../samples.ts';
+import { type Row, time } from './row.ts';
 
 // What placing a drawing's measures costs, and a side view, against working out the part's slabs in the same run.
 
@@ -16,7 +17,7 @@ const ROUNDS = 80;
 const middle = (times: readonly number[]): number =>
   [...times].sort((a, b) => a - b)[Math.floor(times.length / 2)]!;
 
-export default (): void => {
+export default function* (): Generator<Row> {
   for (const name of SAMPLES) {
     const part = samplePart(name);
     const outline = outlineOf(part);
@@ -51,9 +52,13 @@ export default (): void => {
       ),
       'seen from the edge': timed(() => sideViewOf(solid, 'lower edge')),
     };
-    console.log(`  ${name}: slabs ${slabs.toFixed(2)} ms`);
     for (const [what, ms] of Object.entries(rows)) {
-      console.log(`    ${what.padEnd(32)} ${(ms / slabs).toFixed(3)} of that, ${ms.toFixed(2)} ms`);
+      yield {
+        name: `placement: ${name}, ${what}, to its slabs`,
+        ours: time(ms / 1000),
+        baseline: time(slabs / 1000),
+        ratio: ms / slabs,
+      };
     }
   }
-};
+}

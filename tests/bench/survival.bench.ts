@@ -2,17 +2,17 @@ import { planPart, survivalQuestion, writePrograms } from '../../gcode/chain.ts'
 import type { SurvivalTerms } from '../../toolpath/survival/pass-survival.ts';
 import { surviveInSteps } from '../../toolpath/survival/survival.ts';
 import { sampleText } from '../samples.ts';
+import { exponent, type Row, time } from './row.ts';
 
 // The whole route of the sample that the page opens with: every pass of the written text, three places of each and the
 // lowest frequency. Times are the processor's, on one core; what else runs on the machine still slows its memory.
 
-const print = (label: string, value: string): void => console.log(`  ${label.padEnd(58)}${value}`);
 const seconds = (since: NodeJS.CpuUsage): number => {
   const { user, system } = process.cpuUsage(since);
   return (user + system) / 1e6;
 };
 
-export default (): void => {
+export default function* (): Generator<Row> {
   const planned = planPart(sampleText('vent-latch-lever'));
   if (!planned.ok) throw new Error('the sample is refused');
   const question = survivalQuestion(planned, writePrograms(planned.part, planned.plan, planned.profile));
@@ -28,19 +28,28 @@ export default (): void => {
   };
   run({});
   const usual = run({});
-  print(`${question.passes.length} passes by closed forms`, `${usual.quick.toFixed(1)} s`);
-  print(`the same solved, ${usual.solves} load places and a frequency each`, `${usual.all.toFixed(1)} s`);
-  print('memory at most', `${(usual.most / 1e6).toFixed(0)} MB`);
-  const still = run({ frequency: false });
-  print('share of the frequencies in it', `${(100 * (1 - still.all / usual.all)).toFixed(0)} %`);
-  console.log('growth: the same route at three sizes of brick');
+  const count = question.passes.length;
+  // Each size has twice the cells of the one before, less where planes must lie on faces of the part.
   const bricks = [1.26, 1, 0.794];
   const times = bricks.map((brick) => {
     const { quick, all } = run({ brick });
-    print(`brick ${brick} mm, solves alone`, `${(all - quick).toFixed(1)} s`);
     return all - quick;
   });
-  // Each size has twice the cells of the one before, less where planes must lie on faces of the part.
-  const steps = times.slice(1).map((time, i) => time / times[i]!);
-  print('time for twice the cells', steps.map((ratio) => `× ${ratio.toFixed(2)}`).join(', '));
-};
+  yield {
+    name: `survival: ${count} passes by closed forms, to ${usual.solves} load places solved`,
+    ours: time(usual.quick),
+    baseline: time(usual.all - usual.quick),
+    ratio: usual.quick / (usual.all - usual.quick),
+    growth: exponent(
+      bricks.map((b) => b ** -3),
+      times,
+    ),
+  };
+  const still = run({ frequency: false });
+  yield {
+    name: `survival: frequencies, to all of the survey (${(usual.most / 1e6).toFixed(0)} MB at most)`,
+    ours: time(usual.all - still.all),
+    baseline: time(usual.all),
+    ratio: 1 - still.all / usual.all,
+  };
+}
