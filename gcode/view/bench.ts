@@ -19,6 +19,10 @@ export interface Bench {
   /** What is being worked on, in words; null when all is done. */
   readonly progress: ReadonlySignal<string | null>;
   readonly failure: ReadonlySignal<string | null>;
+  /** Whether a busy worker has given no sign for so long that it may be gone: nothing tells of its end. */
+  readonly silent: ReadonlySignal<boolean>;
+  /** Begins the newest state's work again with fresh workers. */
+  again(): void;
   /** Counts finished plannings, so that a test can tell one from the next. */
   readonly made: ReadonlySignal<number>;
   /** Plans and proves the newest state of the part; whatever was under way is dropped. */
@@ -36,16 +40,32 @@ export interface Bench {
 interface Hand {
   readonly worker: Worker;
   busy: boolean;
+  /** No more use: it broke down. */
+  spent: boolean;
+  /** Ticks since its last sign of life. */
+  quiet: number;
 }
+
+/** How often busy workers are looked after, ms. Ticks are counted and no clock is read: that may be set anew. */
+const TICK = 1000;
+/** Ticks without a word after which a worker may be gone. The largest sample takes a phone a few of them. */
+const PATIENCE = 20;
 
 const newHand = (answer: (a: Answer) => void): Hand => {
   const hand: Hand = {
     worker: new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' }),
     busy: false,
+    spent: false,
+    quiet: 0,
   };
-  hand.worker.onmessage = (e: MessageEvent<Answer>) => answer(e.data);
-  hand.worker.onerror = (e) =>
+  hand.worker.onmessage = (e: MessageEvent<Answer>) => {
+    hand.quiet = 0;
+    answer(e.data);
+  };
+  hand.worker.onerror = (e) => {
+    hand.spent = true;
     answer({ kind: 'failed', ticket: -1, message: e.message || 'the worker could not be started' });
+  };
   return hand;
 };
 
@@ -63,7 +83,9 @@ export const createBench = (): Bench => {
   const handwork = signal<Pick<Handwork, 'proof' | 'sound'> | null>(null);
   const progress = signal<string | null>(null);
   const failure = signal<string | null>(null);
+  const silent = signal(false);
   const made = signal(0);
+  let newest: { readonly source: string; readonly machine: MachineProfile } | null = null;
   let ticket = 0;
   let cut: CutLine | null = null;
   let layerWanted: number | null = null;
@@ -130,16 +152,33 @@ export const createBench = (): Bench => {
   let prover = newHand(hear);
   const send = (hand: Hand, ask: Ask): void => hand.worker.postMessage(ask);
   const fresh = (hand: Hand): Hand => {
-    if (!hand.busy) return hand;
+    if (!hand.busy && !hand.spent) return hand;
     hand.worker.terminate();
     return newHand(hear);
   };
+  setInterval(() => {
+    for (const hand of [planner, prover]) hand.quiet = hand.busy ? hand.quiet + 1 : 0;
+    silent.value = Math.max(planner.quiet, prover.quiet) >= PATIENCE;
+  }, TICK);
 
   /** One layer is asked for at a time; while the slider is dragged, those in between are passed over. */
   const askLayer = (): void => {
     if (layerWanted === null || layerBusy || planner.busy || !work.value) return;
     layerBusy = true;
     send(planner, { kind: 'layer', ticket, still: layerWanted });
+  };
+
+  const take = (source: string, machine: MachineProfile): void => {
+    newest = { source, machine };
+    ticket++;
+    failure.value = null;
+    silent.value = false;
+    progress.value = 'Planning …';
+    planner = fresh(planner);
+    prover = fresh(prover);
+    planner.busy = true;
+    layerBusy = false;
+    send(planner, { kind: 'plan', ticket, source, machine });
   };
 
   return {
@@ -152,20 +191,19 @@ export const createBench = (): Bench => {
     progress,
     failure,
     made,
-    take: (source, machine) => {
-      ticket++;
-      failure.value = null;
-      progress.value = 'Planning …';
-      planner = fresh(planner);
-      prover = fresh(prover);
-      planner.busy = true;
-      layerBusy = false;
-      send(planner, { kind: 'plan', ticket, source, machine });
+    take,
+    silent,
+    again: () => {
+      // What is silent may never answer: both are begun anew.
+      planner.spent = true;
+      prover.spent = true;
+      if (newest) take(newest.source, newest.machine);
     },
     expect: () => {
       progress.value = 'Planning …';
     },
     rest: () => {
+      newest = null;
       ticket++;
       planner = fresh(planner);
       prover = fresh(prover);

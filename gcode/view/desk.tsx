@@ -169,15 +169,30 @@ const Card = (p: DeskProps) => {
       </button>
       <TitleBlock store={store} samples={p.samples} />
       <div class="card-body" tabIndex={-1}>
-        {bench.failure.value && (
-          <p class="wrong" role="alert">
-            Planning stopped: {bench.failure.value}
-          </p>
-        )}
+        <Trouble bench={bench} />
         <h2 class="hidden-words">{stage.value}</h2>
         <Panel key={store.generation.value} {...p} />
       </div>
     </aside>
+  );
+};
+
+/** Work that broke down or may have, and a way on. The part itself is not touched by it. */
+const Trouble = ({ bench }: { readonly bench: Bench }) => {
+  const said = bench.failure.value
+    ? `Planning stopped: ${bench.failure.value}`
+    : bench.silent.value
+      ? 'Passes and proof have given no sign of life for a while. Your part is safe.'
+      : null;
+  return (
+    said && (
+      <p class="wrong" role="alert">
+        {said}{' '}
+        <button type="button" class="quiet" onClick={bench.again}>
+          begin again
+        </button>
+      </p>
+    )
   );
 };
 
