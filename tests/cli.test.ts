@@ -296,6 +296,18 @@ describe('What cannot be used ends with exit code 2, one line, and nothing writt
     expect(readFileSync(join(out, 'shutter-link-setup-1.ngc'), 'utf8')).toBe('as it was');
   });
 
+  test('a disc without room for all of it: what an earlier run made stays, whole', () => {
+    const out = join(folder, 'no-room');
+    expect(lever('make', sample('vent-latch-lever'), '--out', out).code).toBe(0);
+    const before = (namesIn(out) ?? []).map((name) => [name, readFileSync(join(out, name), 'utf8')]);
+    // No file may grow over ten kilobytes: the programs can be written, the sheet breaks off in the middle.
+    const asked = [program, 'make', sample('vent-latch-lever'), '--set', 'body=2.6', '--out', out];
+    const ran = spawnSync('sh', ['-c', 'ulimit -f 20 && "$@"', 'sh', ...asked], { encoding: 'utf8' });
+    expect(ran.status).toBe(2);
+    expect(ran.stderr).toMatch(/^leverwright: [^\n]+\n$/);
+    expect((namesIn(out) ?? []).map((name) => [name, readFileSync(join(out, name), 'utf8')])).toEqual(before);
+  });
+
   test('a file where the folder should go', () => {
     const ran = lever('make', good, '--out', put('plain-file', 'as it was'));
     expect(ran.code).toBe(2);
