@@ -12,6 +12,7 @@ import { toPart } from '../toolpath/route/frame.ts';
 import { proposeRoute } from '../toolpath/route/propose.ts';
 import type { Route } from '../toolpath/route/route.ts';
 import type { Subject } from '../toolpath/survival/assess.ts';
+import { assumptionsFor, machineTerms } from '../toolpath/survival/machine-terms.ts';
 import { namedPlaces } from '../toolpath/survival/named-places.ts';
 import { compareOrders } from '../toolpath/survival/orders.ts';
 import type { SurvivalQuestion, SurvivalTerms } from '../toolpath/survival/pass-survival.ts';
@@ -25,8 +26,7 @@ import {
 import { squeezeFindings, squeezeRoute } from '../toolpath/survival/squeeze-route.ts';
 import { surviveRoute } from '../toolpath/survival/survival.ts';
 import { survivalRows } from '../toolpath/survival/survival-rows.ts';
-import { ASSUMPTIONS, survivalFindings, USUAL_LIMITS } from '../toolpath/survival/verdict.ts';
-import { clampFromTorque } from '../toolpath/survival/vice-hold.ts';
+import { survivalFindings, USUAL_LIMITS } from '../toolpath/survival/verdict.ts';
 import { programFileName } from './program/name.ts';
 import { writeProgram } from './program/write.ts';
 import { type Proof, type ProofInput, prove } from './proof/proof.ts';
@@ -185,12 +185,12 @@ export const survive = (
   wishes: SurvivalTerms = {},
 ): Survival => {
   const { part, plan, profile } = planned;
-  const terms = { ...viceTerms(profile), ...wishes };
+  const terms = { ...machineTerms(profile, part.bar.material), ...wishes };
   const question = survivalQuestion(planned, programs);
   const passes = surviveRoute(question, terms);
   const squeezes = squeezeRoute(question, part.forks, terms);
   return {
-    assumptions: ASSUMPTIONS,
+    assumptions: assumptionsFor(profile, part.bar.material),
     findings: [
       ...survivalFindings(passes, profile),
       ...squeezeFindings(squeezes, forksCutIn(plan), USUAL_LIMITS.movement, terms.clamp),
@@ -198,10 +198,6 @@ export const survive = (
     passes: survivalRows(passes),
   };
 };
-
-/** How hard the machine's vice is done up, where its file says so. */
-export const viceTerms = ({ vice }: MachineProfile): { readonly clamp?: number } =>
-  vice.torque === undefined ? {} : { clamp: clampFromTorque(vice.torque) };
 
 /** The setup in which each fork is cut. */
 export const forksCutIn = (plan: Plan): ReadonlyMap<string, number> =>
@@ -241,7 +237,11 @@ export const proveRecommendation = (planned: PlannedPart, found: Recommendation)
 
 /** The orders side by side and the recommended change, as they are written to a file. Takes some seconds. */
 export const advise = (planned: PlannedPart, wishes: RecommendTerms = {}): Advice => {
-  const terms = { ...COMPARED_AT, ...viceTerms(planned.profile), ...wishes };
+  const terms = {
+    ...COMPARED_AT,
+    ...machineTerms(planned.profile, planned.part.bar.material),
+    ...wishes,
+  };
   const { subject, own } = recommendSubject(planned);
   return adviceOf(
     proveRecommendation(planned, recommend(subject, own, terms)),

@@ -65,12 +65,47 @@ describe('A machine file', () => {
     expect(mill!.plunge.straight).toBe(false);
   });
 
+  test('keeps figures of materials and of the vice that its owner knows better, and writes them back', () => {
+    const materials = { brass: { kc11: 610, source: 'test cuts of last May' }, acetal: { young: 2600 } };
+    const vice = { jawWidth: 80, jawHeight: 25, opening: 65, clamp: 5200, friction: 0.12 };
+    const read = readProfile(file({ materials, vice }));
+    if (!read.ok) throw new Error(read.findings[0]?.message);
+    expect(read.profile.materials).toEqual(materials);
+    expect(read.profile.vice).toEqual(vice);
+    const again = readProfile(writeProfile(read.profile));
+    if (!again.ok) throw new Error(again.findings[0]?.message);
+    expect(again.profile).toEqual(read.profile);
+    expect(writeProfile(standardProfile)).not.toContain('"materials"');
+  });
+
   const drill = { name: 'a', number: 1, kind: 'drill', diameter: 3, fluteLength: 30 };
   test.each([
     ['no JSON', '{', /Line 1/],
     ['nothing', 'null', /no machine file/],
     ['a part file', '{"format": "leverwright-part", "version": 1}', /no machine file/],
     ['a later version', file({ version: 2 }), /version/],
+    [
+      'a modulus in GPa',
+      file({ materials: { brass: { young: 100 } } }),
+      /^materials\.brass\.young: at least 500 MPa is wanted\.$/,
+    ],
+    [
+      'a rise of one',
+      file({ materials: { brass: { mc: 1 } } }),
+      /^materials\.brass\.mc: at most 0\.9 is wanted\.$/,
+    ],
+    [
+      'no force at all',
+      file({ materials: { brass: { kc11: 0 } } }),
+      /^materials\.brass\.kc11: at least 10 MPa/,
+    ],
+    ['rubber', file({ materials: { brass: { poisson: 0.5 } } }), /^materials\.brass\.poisson: at most 0\.48/],
+    ['an unknown material', file({ materials: { cheese: {} } }), /^materials\.cheese is not known here\.$/],
+    [
+      'a vice of ice',
+      file({ vice: { jawWidth: 80, jawHeight: 25, opening: 65, friction: 0 } }),
+      /^vice\.friction: at least 0\.02 is wanted\.$/,
+    ],
     [
       'a word for a number',
       file({ feed: { most: 'fast', mostPlunge: 1, rapid: 1 } }),

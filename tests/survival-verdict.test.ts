@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest';
-import { viceTerms } from '../gcode/chain.ts';
 import { standardProfile } from '../toolpath/machine/default-profile.ts';
 import type { PassSurvival } from '../toolpath/survival/pass-survival.ts';
 import { spindlePower } from '../toolpath/survival/spindle-power.ts';
@@ -87,13 +86,5 @@ describe('Power and clamp of the machine', () => {
       'beyond-power',
     ]);
     expect(survivalFindings([{ ...pass, force, speed: 2000 }], slow)).toEqual([]);
-  });
-
-  test('the vice is done up as the machine file says, by 2π η T over the lead of its screw', () => {
-    expect(viceTerms({ ...standardProfile, vice: { ...standardProfile.vice, torque: undefined } })).toEqual(
-      {},
-    );
-    const { clamp } = viceTerms({ ...standardProfile, vice: { ...standardProfile.vice, torque: 10 } });
-    expect(clamp!).toBeCloseTo((10_000 * 2 * Math.PI * 0.25) / 4, 6);
   });
 });

@@ -1,7 +1,8 @@
+import { machineTerms } from '../../toolpath/survival/machine-terms.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
 import { surviveInSteps } from '../../toolpath/survival/survival.ts';
 import { survivalFindings } from '../../toolpath/survival/verdict.ts';
-import { survivalQuestion, viceTerms } from '../chain.ts';
+import { survivalQuestion } from '../chain.ts';
 import type { SurveyAsk, SurveyNews } from './survey.ts';
 
 /** Forces, bending and hold of every pass, told as they come. The page ends this worker to stop it. */
@@ -11,7 +12,8 @@ self.onmessage = (event: MessageEvent<SurveyAsk>): void => {
   try {
     const passes: PassSurvival[] = [];
     const findings = () => survivalFindings(passes, planned.profile);
-    for (const news of surviveInSteps(survivalQuestion(planned, programs), viceTerms(planned.profile))) {
+    const terms = machineTerms(planned.profile, planned.part.bar.material);
+    for (const news of surviveInSteps(survivalQuestion(planned, programs), terms)) {
       switch (news.kind) {
         case 'refused':
           tell({ kind: 'failed', message: news.reason });

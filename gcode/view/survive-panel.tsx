@@ -1,7 +1,7 @@
 import { plain } from '../../sketch/part/units.ts';
 import type { Store } from '../../sketch/view/store.ts';
+import { assumptionsFor } from '../../toolpath/survival/machine-terms.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
-import { ASSUMPTIONS } from '../../toolpath/survival/verdict.ts';
 import { FindingNotes } from '../../toolpath/view/finding-notes.tsx';
 import type { Still } from '../../toolpath/view/work.ts';
 import type { PlannedPart } from '../chain.ts';
@@ -61,7 +61,7 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
               <details>
                 <summary>What these estimates take for granted</summary>
                 <ul>
-                  {ASSUMPTIONS.map((a) => (
+                  {assumptionsFor(work.profile, work.part.bar.material).map((a) => (
                     <li key={a}>{a}</li>
                   ))}
                 </ul>

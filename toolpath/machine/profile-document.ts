@@ -107,6 +107,7 @@ const resolve = (document: ProfileDocument): ProfileReading => {
     cutters: cutters ?? standardProfile.cutters,
     program: withForm(standardProfile.program, document.program ?? {}),
     ...(hand === null ? {} : { hand }),
+    ...(document.materials === undefined ? {} : { materials: document.materials }),
   };
   return { ok: true, profile, findings: notes };
 };
@@ -225,10 +226,19 @@ export const writeProfile = (profile: MachineProfile): string => {
     ...(['spindle', 'feed', 'travel', 'vice'] as const).map((key) => `"${key}": ${flat(profile[key])}`),
     `"parallels": ${lines(profile.parallels)}`,
     ...(profile.hand === undefined ? [] : [`"hand": ${flat(handEntry(profile.hand))}`]),
+    ...materialLines(profile.materials),
     `"program": ${flat(profile.program)}`,
     `"cutters": ${lines(cutters)}`,
   ];
   return `{\n  ${sections.join(',\n  ')}\n}\n`;
+};
+
+/** One line to a material, and none where nothing is said of it. */
+const materialLines = (materials: MachineProfile['materials']): readonly string[] => {
+  const said = Object.entries(materials ?? {}).filter(([, figures]) => Object.keys(figures ?? {}).length > 0);
+  if (said.length === 0) return [];
+  const lines = said.map(([material, figures]) => `    ${flat(material)}: ${flat(figures)}`);
+  return [`"materials": {\n${lines.join(',\n')}\n  }`];
 };
 
 const tidy = (value: number): number => Number(value.toFixed(6));

@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { MATERIALS } from '../../sketch/part/part.ts';
 
 /**
  * The machine file: its shape, and nothing of its meaning. The published JSON Schema is made from this.
@@ -74,6 +75,30 @@ const screw = (what: string) =>
     say(what),
   );
 
+/** A figure with which nothing can be reckoned beyond its ends: `what` says so in words of the trade. */
+const within = (least: number, most: number, unit: string, what: string) =>
+  v.pipe(
+    v.number(),
+    v.finite('a finite number is wanted'),
+    v.minValue(least, `at least ${least}${unit} is wanted`),
+    v.maxValue(most, `at most ${most}${unit} is wanted`),
+    say(what),
+  );
+
+/** Constants that make no sense are refused here, so that no estimate ever comes of them. */
+const materialFigures = v.strictObject({
+  kc11: v.optional(
+    within(10, 10_000, ' MPa', 'Specific cutting force at a chip 1 mm thick and 1 mm wide, MPa.'),
+  ),
+  mc: v.optional(within(0, 0.9, '', 'How the specific cutting force grows as chips get thinner.')),
+  radialShare: v.optional(within(0, 2, '', 'Force across the cut as a share of that along it.')),
+  axialShare: v.optional(within(0, 2, '', 'Force along the cutter as a share of that along the cut.')),
+  young: v.optional(within(500, 700_000, ' MPa', 'Young’s modulus, MPa: steel has about 205 000, not 205.')),
+  poisson: v.optional(within(0, 0.48, '', 'Poisson’s ratio.')),
+  density: v.optional(within(500, 25_000, ' kg/m³', 'Density, kg/m³: steel has about 7850.')),
+  source: v.optional(text('Where these figures are from.')),
+});
+
 /** Settings of a program's form; any may be left out. Also what `--form` takes. */
 export const FormSchema = v.strictObject({
   unit: v.optional(v.picklist(['mm', 'inch'])),
@@ -134,6 +159,12 @@ export const ProfileSchema = v.pipe(
         opening: length('Widest opening'),
         torque: v.optional(above(0, 1000, 'How hard you do it up, N·m.')),
         handle: v.optional(length('Length of its handle')),
+        clamp: v.optional(
+          above(0, 200_000, 'Clamping force where it was measured, N; goes before the torque.'),
+        ),
+        friction: v.optional(
+          within(0.02, 1, '', 'Friction between jaw and work; 0.15 when left out, as steel on steel, dry.'),
+        ),
       }),
     ),
     parallels: v.optional(
@@ -155,6 +186,12 @@ export const ProfileSchema = v.pipe(
       ),
     ),
     cutters: v.optional(v.pipe(v.array(cutter), v.minLength(1, 'at least one cutter is wanted'))),
+    materials: v.optional(
+      v.pipe(
+        v.strictObject(v.entriesFromList(MATERIALS, v.optional(materialFigures))),
+        say('Figures of materials in place of the usual ones, for the estimates of force and bending.'),
+      ),
+    ),
     program: v.optional(v.pipe(FormSchema, say('How the controller wants its programs.'))),
   }),
   v.title('Leverwright machine'),

@@ -1,3 +1,4 @@
+import type { Material } from '../../sketch/part/part.ts';
 import type { Cutter } from './cutter.ts';
 import type { Screw } from './screw.ts';
 
@@ -17,6 +18,8 @@ export interface MachineProfile {
   readonly parallels: readonly { readonly height: number; readonly thickness: number }[];
   readonly cutters: readonly Cutter[];
   readonly program: ProgramForm;
+  /** What its owner knows better of materials than the usual values; left out where those stand. */
+  readonly materials?: Readonly<Partial<Record<Material, MaterialFigures | undefined>>>;
   /** Its handwheels; left out for a machine that is driven by programs only. */
   readonly hand?: HandWheels;
 }
@@ -29,6 +32,27 @@ export interface Vice {
   /** How hard its owner does it up, N·m, and how long its handle is, mm, where that is known. */
   readonly torque?: number | undefined;
   readonly handle?: number | undefined;
+  /** Clamping force where it was measured, N: it goes before what the torque would give. */
+  readonly clamp?: number | undefined;
+  /** Friction between jaw and work, where it is not the usual. */
+  readonly friction?: number | undefined;
+}
+
+/** Figures of one material that stand in place of the usual ones; what is left out stays usual. */
+export interface MaterialFigures {
+  /** Specific cutting force at a chip 1 mm thick and 1 mm wide, MPa, and how it grows as chips get thinner. */
+  readonly kc11?: number | undefined;
+  readonly mc?: number | undefined;
+  /** Force across the cut and along the cutter, as shares of that along the cut. */
+  readonly radialShare?: number | undefined;
+  readonly axialShare?: number | undefined;
+  /** Young's modulus, MPa. */
+  readonly young?: number | undefined;
+  readonly poisson?: number | undefined;
+  /** kg/m³. */
+  readonly density?: number | undefined;
+  /** Where the owner has them from. */
+  readonly source?: string | undefined;
 }
 
 /** The three handwheels as their owner measured them, and whether a readout shows the slides' true places. */

@@ -16,9 +16,10 @@ export interface CuttingForceData {
 
 const MAKER =
   'least-squares line through the tooth-load table of a cutting-tool maker (Mitsubishi Materials)';
-const MEMORY = 'value from memory';
+export const MEMORY = 'value from memory';
 
-/** Radial and axial shares for an endmill with a common helix. Common practice, no source. */
+/** Radial and axial shares for an endmill with a common helix. */
+export const SHARES_SOURCE = 'common practice, no source';
 const SHARES = { radialShare: 0.4, axialShare: 0.25 } as const;
 
 export const CUTTING_FORCE: Readonly<Record<Material, CuttingForceData>> = {

@@ -6,7 +6,8 @@ import { type HoldFactors, holdFactors } from './vice-hold.ts';
 
 /** Clamping force of a small vice done up firmly by hand, N. Value from memory. */
 export const FIRM = 8000;
-const FRICTION = 0.15;
+/** Steel on steel, dry. Value from memory. */
+export const FRICTION = 0.15;
 /** Length of an endmill out of the collet beyond its flutes, mm. Common practice, no source. */
 const BEYOND_FLUTES = 4;
 

@@ -17,13 +17,12 @@ export interface SurvivalLimits {
 /** High-speed steel breaks at about 2000 MPa or more; shocks and worn edges want a margin of four. Values from memory. */
 export const USUAL_LIMITS: SurvivalLimits = { movement: 0.02, hold: 2, stress: 500 };
 
-/** Assumptions that stand beside every figure. */
+/** What every estimate takes for granted; `machine-terms.ts` adds what goes by the machine at hand. */
 export const ASSUMPTIONS: readonly string[] = [
   'Every force, movement and factor is an estimate.',
   `Cutting forces follow Kienzle with a sharp cutter; tooth loads under ${TABLE_SPAN.from} mm lie beyond the tables and are carried on.`,
   'The work is taken as linear elastic, clamped where the jaws bear, and carried by the parallels only where the tool presses down; the machine itself is taken as stiff.',
   'Movements and errors are those of the worst moment of a turn, on the stock as the pass leaves it.',
-  'The vice is done up as hard as the machine file says, or else firmly by hand (about 8000 N); steel on steel, dry.',
 ];
 
 /** A natural frequency nearer than this share to that of the teeth is near. Common practice, no source. */
