@@ -51,7 +51,7 @@ export const holdWords = (part: Part, planned: PlannedSetup): string => {
 export const layOutWords = (part: Part, planned: PlannedSetup, profile: MachineProfile): string => {
   const say = (mm: number): string => lengthText(mm, part.unit);
   const { parallels } = planned.setup.hold;
-  const { torque, handle } = profile.vice;
+  const { torque, handle, clamp } = profile.vice;
   const steps = planned.steps.map((s) => s.step.kind);
   const things = [
     parallels === null ? null : `two parallels ${say(parallels.height)} × ${say(parallels.thickness)}`,
@@ -62,9 +62,11 @@ export const layOutWords = (part: Part, planned: PlannedSetup, profile: MachineP
     'brush for chips, file for burrs and cusps',
   ].filter((thing) => thing !== null);
   const pull =
-    torque === undefined
-      ? ''
-      : ` Do the vice up with about ${plain(torque, 0)} N·m${handle === undefined ? '' : `: about ${plain(torque / (handle / 1000), 0)} N at the end of its ${say(handle)} handle`}, by estimate.`;
+    clamp !== undefined
+      ? ` Do the vice up to the ${plain(clamp, 0)} N that you measured.`
+      : torque === undefined
+        ? ''
+        : ` Do the vice up with about ${plain(torque, 0)} N·m${handle === undefined ? '' : `: about ${plain(torque / (handle / 1000), 0)} N at the end of its ${say(handle)} handle`}, by estimate.`;
   return `Besides the cutters: ${things.join('; ')}.${pull}`;
 };
 

@@ -9,6 +9,7 @@ import { EndView } from './end-view.tsx';
 import { FindingNotes } from './finding-notes.tsx';
 import { MachineSection } from './machine-section.tsx';
 import type { MachineFile } from './machine-shop.ts';
+import { ViceForce } from './vice-force.tsx';
 import { inUnit, putRoute, type Work } from './work.ts';
 
 const DATUMS = {
@@ -31,7 +32,8 @@ interface HoldPanelProps {
 /** The Hold stage: each setup with its datum and vice, in figures that are changed in place, and drawn from the end. */
 export const HoldPanel = ({ store, work, shown, onShow, machines }: HoldPanelProps) => (
   <div>
-    <MachineSection machines={machines} />
+    <MachineSection machines={machines} material={work.part.bar.material} />
+    <ViceForce />
     {work.route.setups.map((setup) => (
       <section
         key={setup.number}

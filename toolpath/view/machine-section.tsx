@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { Json } from '../../sketch/draft/json.ts';
+import type { Material } from '../../sketch/part/part.ts';
 import { fileStem, readFile, saveText } from '../../sketch/view/files.ts';
 import { NumberField } from '../../sketch/view/number-field.tsx';
 import type { Edit } from '../../sketch/view/store.ts';
@@ -7,6 +8,7 @@ import { writeProfile } from '../machine/profile-document.ts';
 import { Cutters } from './machine-drawers.tsx';
 import { Figure } from './machine-figure.tsx';
 import { HandWheels } from './machine-handwheels.tsx';
+import { MaterialsOfMachine } from './machine-materials.tsx';
 import { type MachineFile, machine, machineText, putMachine, takeMachine } from './machine-shop.ts';
 
 /** A list of numbers as it is written: “200, 360, 640”; empty for none. */
@@ -41,7 +43,12 @@ const ListField = (p: {
 );
 
 /** The machine everything is planned for: which one, what it can do, and what lies in its drawers. All in mm. */
-export const MachineSection = ({ machines }: { readonly machines: readonly MachineFile[] }) => {
+export const MachineSection = (p: {
+  readonly machines: readonly MachineFile[];
+  /** What the open part is made of. */
+  readonly material: Material;
+}) => {
+  const { machines } = p;
   const [trouble, setTrouble] = useState<string | null>(null);
   const profile = machine.value;
   const own =
@@ -162,6 +169,7 @@ export const MachineSection = ({ machines }: { readonly machines: readonly Machi
         />{' '}
         high.
       </p>
+      <MaterialsOfMachine of={p.material} tell={tell} />
       <HandWheels tell={tell} />
       <Cutters cutters={profile.cutters} tell={tell} />
     </details>
