@@ -1,15 +1,16 @@
 import type { HeightMap } from '../removal/height-map.ts';
 import { mapVolume } from '../removal/height-map.ts';
+import type { Frame } from '../route/frame.ts';
 import { bearingPlace, PATCH, turned } from './bearing.ts';
 import { placesOf } from './elasticity/bricks.ts';
 import { carryMovement } from './elasticity/carry.ts';
 import { lowestFrequency } from './elasticity/frequency.ts';
 import { chooseBrick, type Grid, gridOf } from './elasticity/grid.ts';
-import { holdGrid } from './elasticity/held.ts';
-import { bend } from './elasticity/load.ts';
+import { type Held, holdGrid } from './elasticity/held.ts';
+import { bend, type Load } from './elasticity/load.ts';
 import type { ElasticMaterial } from './elasticity/material.ts';
 import { patchAt } from './elasticity/patch.ts';
-import type { ForcePlace, SurveyPass } from './force-survey.ts';
+import type { ForcePlace, PassForce, SurveyPass } from './force-survey.ts';
 import { gripNodes, type Jaws, jawEdge } from './grip.ts';
 import { cutterGive } from './pass-load.ts';
 import type { PassSurvival, PlaceBending, SurvivalSetup, SurvivalTerms } from './pass-survival.ts';
@@ -25,6 +26,39 @@ export interface PassQuestion {
   readonly quick: PassSurvival;
   readonly places: readonly LoadPlace[];
 }
+
+/** The stock of a pass as it is held, and what presses on it. */
+export interface HeldQuestion extends Pick<PassQuestion, 'map' | 'setup' | 'jaws'> {
+  readonly force: PassForce;
+}
+
+/** The stock of a pass as bricks, held as its setup holds it; undefined where nothing is left. */
+export const heldStock = (
+  { map, setup, jaws, force }: HeldQuestion,
+  material: ElasticMaterial,
+  brick: number = chooseBrick(mapVolume(map)),
+): Held | undefined => {
+  const { from, to } = setup.hold.jaws;
+  const grid = gridOf(map, { cell: brick, through: { xs: [from, to], zs: [jawEdge(jaws, setup)] } });
+  if (grid === undefined) return undefined;
+  const { clamped, supported } = gripNodes(grid, placesOf(grid), jaws, setup);
+  // Parallels press and never pull: they carry what a drill pushes down, and nothing that an endmill's helix lifts.
+  const carried = force.places.every(({ push }) => push.z <= 0) ? supported : [];
+  return holdGrid(grid, material, { clamped, supported: carried });
+};
+
+/** How the cutter presses at one place, in the part's coordinates; undefined on a grid without bricks. */
+export const loadOf = (
+  grid: Grid,
+  map: HeightMap,
+  frame: Frame,
+  place: ForcePlace,
+  diameter: number,
+): Load | undefined => {
+  const at = bearingPlace(map, place, frame, diameter);
+  const patch = patchAt(grid, [at.x, at.y, at.z], PATCH);
+  return patch && { patch, force: turned(frame, [place.push.x, place.push.y, place.push.z]) };
+};
 
 /** Yields after every solve; gives null when it was cancelled. */
 export type PassSolving = Generator<void, PassSurvival | null>;
@@ -44,28 +78,17 @@ export const passSolver = (
   let last: { readonly grid: Grid; readonly shape: Float64Array } | null = null;
   const cancel = terms.cancelled ? { cancelled: terms.cancelled } : {};
   return function* ({ map, setup, jaws, pass, quick, places }) {
-    const { from, to } = setup.hold.jaws;
-    const grid = gridOf(map, {
-      cell: terms.brick ?? chooseBrick(mapVolume(map)),
-      through: { xs: [from, to], zs: [jawEdge(jaws, setup)] },
-    });
     const nothing = { ...quick, basis: 'solved', bending: [], movement: null, error: null } as const;
-    if (grid === undefined) return { ...nothing, footing: 'not held' };
-    const { clamped, supported } = gripNodes(grid, placesOf(grid), jaws, setup);
-    // Parallels press and never pull: they carry what a drill pushes down, and nothing that an endmill's helix lifts.
-    const carried = quick.force.places.every(({ push }) => push.z <= 0) ? supported : [];
-    const held = holdGrid(grid, material, { clamped, supported: carried });
-    if (held.kind === 'bad material') return { ...nothing, footing: 'not held' };
+    const held = heldStock({ map, setup, jaws, force: quick.force }, material, terms.brick);
+    if (held === undefined || held.kind === 'bad material') return { ...nothing, footing: 'not held' };
     const loose = held.loose.map(({ volume, at }) => ({ volume, at }));
     if (held.kind === 'not held') return { ...nothing, footing: 'not held', loose };
     const bending: PlaceBending[] = [];
     const movements: Float64Array[] = [];
     for (const { place, name } of places) {
-      const at = bearingPlace(map, place, setup.frame, pass.cutter.diameter);
-      const patch = patchAt(held.grid, [at.x, at.y, at.z], PATCH);
-      if (patch === undefined) continue;
-      const force = turned(setup.frame, [place.push.x, place.push.y, place.push.z]);
-      const bent = bend(held, [{ patch, force }], { starts: movements, ...cancel });
+      const load = loadOf(held.grid, map, setup.frame, place, pass.cutter.diameter);
+      if (load === undefined) continue;
+      const bent = bend(held, [load], { starts: movements, ...cancel });
       if (bent.end === 'cancelled') return null;
       movements.push(bent.movement);
       bending.push(bendingOf(place, name, turned(setup.frame, bent.moved[0]!), cutterGive(pass, place)));

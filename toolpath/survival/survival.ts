@@ -1,5 +1,5 @@
 import type { Material } from '../../sketch/part/part.ts';
-import { barMap, copyMap, type HeightMap } from '../removal/height-map.ts';
+import { copyMap, type HeightMap } from '../removal/height-map.ts';
 import { type WantedColumns, wantedColumns } from '../removal/raster.ts';
 import { CUTTING_FORCE, cuttingFault } from './cutting-force.ts';
 import { materialFault } from './elasticity/material.ts';
@@ -16,10 +16,10 @@ import type {
 } from './pass-survival.ts';
 import { type LoadPlace, loadPlaces } from './quick-look.ts';
 import { passSolver } from './solve-pass.ts';
+import { startMap, stockWalker } from './stock-walk.ts';
 
-const SURVEY_CELL = 0.2;
-/** A map of more cells than this is made coarser. */
-const MOST_CELLS = 400_000;
+export { startMap } from './stock-walk.ts';
+
 const PLACES = 3;
 /** A skin thinner than this is nothing, mm. */
 const NO_WEB = 1e-3;
@@ -63,10 +63,10 @@ export function* surviveInSteps(
     secondsLeft: done === 0 ? null : (((now() - start) / done) * (all - done)) / 1000,
   });
   const solve = passSolver(terms.elastic ?? ELASTIC[material], terms);
-  const walk = walkStock(question, terms);
+  const walk = stockWalker(question, terms);
   for (const [i, { quick, setup, jaws, places }] of looks.entries()) {
     // The stock is walked even where nothing is solved: later passes stand on it.
-    const map = walk(i);
+    const { map } = walk(i);
     if (waiting[i] === 0 || !setup || jaws === null || terms.cancelled?.()) continue;
     const pass = question.passes[i]!;
     const steps = solve({ map, setup, jaws, pass, quick, places });
@@ -95,12 +95,6 @@ export const surviveRoute = (
 
 const refusal = (material: Material, terms: SurvivalTerms): string | undefined =>
   materialFault(terms.elastic ?? ELASTIC[material]) ?? cuttingFault(terms.cutting ?? CUTTING_FORCE[material]);
-
-/** The uncut bar of a survey. Throws a RangeError for a bar of no size. */
-export const startMap = ({ bar }: SurvivalQuestion, terms: SurvivalTerms): HeightMap => {
-  const affordable = Math.sqrt(((bar.length + 2 * bar.sawn) * bar.width) / MOST_CELLS);
-  return barMap(bar, terms.cell ?? Math.max(SURVEY_CELL, affordable));
-};
 
 /** Walks all passes once: forces, holds, cutters, and the quick estimate of every movement. */
 const lookThrough = (question: SurvivalQuestion, terms: SurvivalTerms): readonly Look[] => {
@@ -159,18 +153,6 @@ const placesOf = (
 ): readonly LoadPlace[] => {
   const stock = { map, material: terms.elastic ?? ELASTIC[bar.material], setup, held };
   return loadPlaces(stock, places, pass.cutter.diameter, names).slice(0, terms.places ?? PLACES);
-};
-
-/** The stock that each pass is solved on, asked for in order; one map, changed from pass to pass. */
-const walkStock = (question: SurvivalQuestion, terms: SurvivalTerms): ((pass: number) => HeightMap) => {
-  const map = startMap(question, terms);
-  const data = terms.cutting ?? CUTTING_FORCE[question.bar.material];
-  return (i) => {
-    const pass = question.passes[i]!;
-    const before = pass.cutter.kind === 'drill' ? copyMap(map) : null;
-    surveyPass(map, { ...pass, speed: 0 }, data);
-    return before ?? map;
-  };
 };
 
 /** Least material left in the pass's cells where none is wanted in the end; null when it leaves none. */

@@ -1,0 +1,112 @@
+import type { HeightMap } from '../removal/height-map.ts';
+import { turned } from './bearing.ts';
+import type { Grid } from './elasticity/grid.ts';
+import { bend, patchMovement, type Vector } from './elasticity/load.ts';
+import type { ForcePlace, PassForce, SurveyPass } from './force-survey.ts';
+import type { Jaws } from './grip.ts';
+import { ELASTIC } from './materials.ts';
+import type { Footing, LoosePiece, SurvivalQuestion, SurvivalSetup, SurvivalTerms } from './pass-survival.ts';
+import { heldStock, loadOf } from './solve-pass.ts';
+import { stockWalker } from './stock-walk.ts';
+
+/** How the whole of the work moves while one pass presses on it at one place. Estimates; mm and N. */
+export interface MovementField {
+  readonly kind: 'field';
+  readonly pass: SurveyPass;
+  readonly setup: SurvivalSetup;
+  readonly jaws: Jaws;
+  /** The stock as it is solved on. */
+  readonly map: HeightMap;
+  readonly grid: Grid;
+  /** Movement of every node in the part's coordinates: 3 · number + axis. */
+  readonly movement: Float64Array;
+  /** Where the cutter is, and its push on the work; program coordinates. */
+  readonly place: ForcePlace;
+  /** Where the work takes the push, in the part's coordinates. */
+  readonly at: Vector;
+  /** What the work does under the cutter, in program coordinates, and the size of it. */
+  readonly moved: Vector;
+  readonly under: number;
+  /** Largest movement anywhere. */
+  readonly most: number;
+  /** Pieces already cut free: they are left out. */
+  readonly loose: readonly LoosePiece[];
+}
+
+/** Why there is nothing to show, in words. */
+export interface NoField {
+  readonly kind: 'none';
+  readonly why: string;
+}
+
+/** Why a pass has no movement to show; null where it has one. */
+export const withoutMovement = (footing: Footing): string | null => {
+  switch (footing) {
+    case 'held':
+      return null;
+    case 'no force':
+      return 'In this pass nothing is cut with a force worth a figure, so nothing is bent.';
+    case 'nothing in the jaws':
+      return 'In this pass the jaws close on nothing: what is not held has no movement to show.';
+    case 'not held':
+      return 'In this pass nothing is held against every shift and turn: there is no movement to show.';
+  }
+};
+
+const none = (why: string): NoField => ({ kind: 'none', why });
+
+/**
+ * Movements of whole passes of one survey, asked for one at a time and in any order: the pass by its number among the
+ * question's passes, its forces, and the place of it that presses. The stock, the bricks, the hold and the force are those
+ * of the survey (`solve-pass.ts`), so under the cutter it moves as the survey says. Null when it was cancelled. Throws
+ * nothing that a surveyed question could cause.
+ */
+export const movementFields = (
+  question: SurvivalQuestion,
+  terms: SurvivalTerms = {},
+): ((pass: number, force: PassForce, place: ForcePlace) => MovementField | NoField | null) => {
+  const walk = stockWalker(question, terms);
+  const material = terms.elastic ?? ELASTIC[question.bar.material];
+  return (number, force, place) => {
+    const pass = question.passes[number];
+    const setup = question.setups.find((s) => s.number === pass?.setup);
+    if (pass === undefined || setup === undefined) return none('This pass is not among those surveyed.');
+    const { map, jaws } = walk(number);
+    if (jaws === null) return none(withoutMovement('nothing in the jaws')!);
+    const held = heldStock({ map, setup, jaws, force }, material, terms.brick);
+    if (held === undefined || held.kind === 'not held') return none(withoutMovement('not held')!);
+    if (held.kind === 'bad material') return none(`Nothing can be computed: ${held.reason}.`);
+    const load = loadOf(held.grid, map, setup.frame, place, pass.cutter.diameter);
+    if (load === undefined) return none(withoutMovement('no force')!);
+    const bent = bend(held, [load], terms.cancelled ? { cancelled: terms.cancelled } : {});
+    if (bent.end === 'cancelled') return null;
+    const moved = turned(setup.frame, bent.moved[0]!);
+    return {
+      kind: 'field',
+      ...{ pass, setup, jaws, map, place, moved },
+      grid: held.grid,
+      movement: bent.movement,
+      at: load.patch.at,
+      under: Math.hypot(...moved),
+      most: mostOf(bent.movement),
+      loose: held.loose.map(({ volume, at }) => ({ volume, at })),
+    };
+  };
+};
+
+const mostOf = (movement: Float64Array): number => {
+  let most = 0;
+  for (let n = 0; n < movement.length; n += 3) {
+    most = Math.max(most, Math.hypot(movement[n]!, movement[n + 1]!, movement[n + 2]!));
+  }
+  return most;
+};
+
+/** What the work does where a cutter would press at another place of the pass, in program coordinates; null off the work. */
+export const movedAt = (
+  { grid, map, setup, movement, pass }: MovementField,
+  place: ForcePlace,
+): Vector | null => {
+  const load = loadOf(grid, map, setup.frame, place, pass.cutter.diameter);
+  return load === undefined ? null : turned(setup.frame, patchMovement(load.patch, movement));
+};
