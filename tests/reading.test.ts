@@ -50,6 +50,7 @@ const PLANTED: Record<FaultCode, { readonly text: string; readonly also?: readon
   'program-too-long': { text: '' },
   'percent-unclosed': { text: `%\n${program()}` },
   'words-after-end': { text: `${program()}M5\n` },
+  'line-endless': { text: program(`G1 X${'1'.repeat(70_000)}`) },
   'line-too-long': { text: program(`(${'a'.repeat(300)})`) },
   'line-number': { text: program('N123456 G1 X1') },
   'block-delete': { text: program('/G1 X1') },

@@ -38,6 +38,7 @@ export const FAULTS = {
   'no-end': 'error',
   'stray-percent': 'error',
   'program-too-long': 'error',
+  'line-endless': 'error',
   'percent-unclosed': 'warning',
   'words-after-end': 'warning',
   'line-too-long': 'warning',

@@ -1,7 +1,8 @@
-import type { Point, Point3 } from '../../sketch/shape/point.ts';
+import type { Point3 } from '../../sketch/shape/point.ts';
+import type { ArcPath } from './arcs.ts';
 import type { FaultCode, Report } from './faults.ts';
 import { faultList } from './faults.ts';
-import type { Label, Motion, Reading, Stop } from './motion.ts';
+import type { Ending, Label, Motion, Stop } from './motion.ts';
 import { LARGEST_NUMBER } from './words.ts';
 
 /** Until the program says where the machine stands it is taken to be this far above program zero, mm. */
@@ -45,7 +46,10 @@ export interface Machine {
 
 /** What has come out of a program so far, and the place in its text. */
 export interface Account {
-  readonly motions: Motion[];
+  /** Motions not yet handed on. */
+  motions: Motion[];
+  /** Of all motions so far. */
+  count: number;
   readonly labels: Label[];
   readonly stops: Stop[];
   readonly faults: ReturnType<typeof faultList>;
@@ -84,6 +88,7 @@ export const newAccount = (start: Place): Account => {
   const faults = faultList();
   const account: Account = {
     motions: [],
+    count: 0,
     labels: [],
     stops: [],
     faults,
@@ -103,23 +108,26 @@ export const sayOnce = (a: Account, code: FaultCode, message: string): void => {
   a.report(code, message);
 };
 
-/** The axes a motion names become known; what went before is taken to have happened over that very place. */
-const settle = (m: Machine, a: Account, to: Point3, named: { x: boolean; y: boolean; z: boolean }): void => {
-  for (const axis of ['x', 'y'] as const) {
-    if (!named[axis] || m.known[axis]) continue;
-    for (const place of a.pending[axis]) place[axis] = to[axis];
-    a.pending[axis] = [];
-    m.known[axis] = true;
-  }
-  if (named.z) m.known.z = true;
-};
+/** The axes that a motion names, as bits. */
+export const X_NAMED = 1;
+export const Y_NAMED = 2;
+export const Z_NAMED = 4;
 
-export interface Wanted {
-  readonly kind: Motion['kind'];
-  readonly to: Point3;
-  readonly named: { x: boolean; y: boolean; z: boolean };
-  readonly arc?: { readonly centre: Point; readonly sweep: number };
-}
+/** The axes a motion names become known; what went before is taken to have happened over that very place. */
+const settle = (m: Machine, a: Account, x: number, y: number, named: number): void => {
+  const { known } = m;
+  if (named & X_NAMED && !known.x) {
+    for (const place of a.pending.x) place.x = x;
+    a.pending.x = [];
+    known.x = true;
+  }
+  if (named & Y_NAMED && !known.y) {
+    for (const place of a.pending.y) place.y = y;
+    a.pending.y = [];
+    known.y = true;
+  }
+  if (named & Z_NAMED) known.z = true;
+};
 
 const allKnown = (m: Machine): boolean => m.known.x && m.known.y && m.known.z;
 
@@ -141,47 +149,72 @@ const checkCutting = (m: Machine, a: Account): void => {
   if (m.tool === 0) sayOnce(a, 'no-tool', 'A feed move with no tool named (T).');
 };
 
-/** Moves the machine and writes the motion down, unless it goes nowhere. */
-export const moveTo = (m: Machine, a: Account, wanted: Wanted): void => {
-  const { kind, to, named, arc } = wanted;
+const isBeyond = (v: number): boolean => v > LARGEST_NUMBER || v < -LARGEST_NUMBER;
+
+/** Moves the machine to a place (mm) and writes the motion down, unless it goes nowhere. `named` is of bits. */
+export const moveTo = (
+  m: Machine,
+  a: Account,
+  kind: Motion['kind'],
+  x: number,
+  y: number,
+  z: number,
+  named: number,
+  arc: ArcPath | null = null,
+): void => {
   if (kind !== 'rapid') checkCutting(m, a);
-  else if ((named.x || named.y) && !m.known.z && !named.z) {
+  else if ((named & (X_NAMED | Y_NAMED)) !== 0 && !m.known.z && (named & Z_NAMED) === 0) {
     sayOnce(a, 'height-unknown', 'A rapid in X or Y before any Z: the cutter may be low. Send Z up first.');
   }
-  if (Math.abs(to.x) > LARGEST_NUMBER || Math.abs(to.y) > LARGEST_NUMBER || Math.abs(to.z) > LARGEST_NUMBER) {
+  if (isBeyond(x) || isBeyond(y) || isBeyond(z)) {
     a.report('number-too-large', 'The move goes further than a kilometre. It is left out.');
     return;
   }
   const assumed = !allKnown(m);
-  settle(m, a, to, named);
+  if (assumed) settle(m, a, x, y, named);
   const from = m.at;
-  if (arc === undefined && from.x === to.x && from.y === to.y && from.z === to.z) return;
-  if (a.motions.length >= MOST_MOTIONS) {
+  if (arc === null && from.x === x && from.y === y && from.z === z) return;
+  if (a.count >= MOST_MOTIONS) {
     sayOnce(a, 'program-too-long', `More than ${MOST_MOTIONS} motions: the rest is not read.`);
     a.full = true;
     return;
   }
-  const end: Place = { x: to.x, y: to.y, z: to.z };
-  if (!m.known.x) a.pending.x.push(end);
-  if (!m.known.y) a.pending.y.push(end);
-  a.motions.push({
-    kind,
-    from,
-    to: end,
-    feed: kind === 'rapid' ? 0 : m.feed,
-    tool: m.tool,
-    speed: m.spindle === 'stopped' ? 0 : m.speed,
-    line: a.line,
-    label: a.labels.length - 1,
-    ...(arc === undefined ? {} : arc),
-    ...(assumed ? { assumed } : {}),
-  });
-  m.at = end;
+  const to: Place = { x, y, z };
+  if (assumed) {
+    if (!m.known.x) a.pending.x.push(to);
+    if (!m.known.y) a.pending.y.push(to);
+  }
+  a.count++;
+  a.motions.push(motionOf(m, a, kind, from, to, arc, assumed));
+  m.at = to;
 };
 
-/** Everything told of the program, once its text has been gone through. */
-export const closeAccount = (m: Machine, a: Account, ended: boolean): Reading => ({
-  motions: a.motions,
+/** The same words in the same order every time: what goes through a million motions meets few forms of object. */
+const motionOf = (
+  m: Machine,
+  a: Account,
+  kind: Motion['kind'],
+  from: Point3,
+  to: Point3,
+  arc: ArcPath | null,
+  assumed: boolean,
+): Motion => {
+  const feed = kind === 'rapid' ? 0 : m.feed;
+  const speed = m.spindle === 'stopped' ? 0 : m.speed;
+  const { tool } = m;
+  const { line } = a;
+  const label = a.labels.length - 1;
+  if (assumed) {
+    const plain = { kind, from, to, feed, tool, speed, line, label };
+    return { ...plain, ...(arc ?? {}), assumed };
+  }
+  if (arc === null) return { kind, from, to, feed, tool, speed, line, label };
+  return { kind, from, to, feed, tool, speed, line, label, centre: arc.centre, sweep: arc.sweep };
+};
+
+/** What is told of a program besides its motions, once its text has been gone through. */
+export const closeAccount = (m: Machine, a: Account, ended: boolean): Ending => ({
+  count: a.count,
   labels: a.labels,
   stops: a.stops,
   faults: a.faults.finish(),

@@ -1,5 +1,5 @@
 import type { Report } from './faults.ts';
-import { type Block, hasAxis, hasWord, LETTER } from './words.ts';
+import { type Block, hasAxis, LETTER } from './words.ts';
 
 /** What the reader does with a code: obeys it, obeys it though the standard lacks it, or only knows that it exists. */
 type Standing = 'read' | 'outside' | 'refused';
@@ -107,6 +107,7 @@ export const isCycle = (motion: number | null): boolean =>
 
 /** The motion code on the line, or the one in force; null for none. */
 export const motionOn = (block: Block, inForce: number | null): number | null => {
+  if (block.g.length === 0) return inForce;
   for (const code of block.g) if (G_CODES.get(code)?.group === 1) return code;
   return inForce;
 };
@@ -137,31 +138,38 @@ export const checkBlock = (block: Block, inForce: number | null, report: Report)
 
 /** Words that mean something only beside certain codes. */
 const checkStray = (block: Block, motion: number | null, report: Report): boolean => {
-  const arc = motion === 20 || motion === 30;
-  const cycle = isCycle(motion);
-  const owners: readonly (readonly [number, string, boolean])[] = [
-    [LETTER.I, 'I', arc],
-    [LETTER.J, 'J', arc],
-    [LETTER.K, 'K', false],
-    [LETTER.R, 'R', arc || cycle],
-    [LETTER.Q, 'Q', motion === 830 || motion === 730],
-    [LETTER.L, 'L', cycle],
-    [LETTER.H, 'H', block.g.includes(430)],
-    [LETTER.P, 'P', block.g.includes(40) || motion === 820 || motion === 860 || motion === 890],
-    [D, 'D', false],
-  ];
-  if ((block.has & STRAYABLE) === 0) return true;
-  for (const [letter, name, owned] of owners) {
-    if (hasWord(block, letter) && !owned) {
-      report('stray-word', `${name} belongs to no code on this line or in force. The line is left out.`);
-      return false;
-    }
-  }
-  return true;
+  const words = block.has & STRAYABLE;
+  if (words === 0) return true;
+  const stray = words & ~ownedBy(block, motion);
+  if (stray === 0) return true;
+  const name = STRAYS.find(([letter]) => (stray & (1 << letter)) !== 0)![1];
+  report('stray-word', `${name} belongs to no code on this line or in force. The line is left out.`);
+  return false;
 };
 
-const D = 3;
-const STRAYABLE = [D, LETTER.H, LETTER.I, LETTER.J, LETTER.K, LETTER.L, LETTER.P, LETTER.Q, LETTER.R].reduce(
-  (bits, letter) => bits | (1 << letter),
-  0,
-);
+/** The letters, as bits, that the codes on a line and the motion in force give a meaning to. */
+const ownedBy = (block: Block, motion: number | null): number => {
+  let owned = motion === 20 || motion === 30 ? BIT_I | BIT_J | BIT_R : 0;
+  if (isCycle(motion)) owned |= BIT_R | BIT_L;
+  if (motion === 830 || motion === 730) owned |= BIT_Q;
+  if (motion === 820 || motion === 860 || motion === 890) owned |= BIT_P;
+  if (block.g.includes(40)) owned |= BIT_P;
+  if (block.g.includes(430)) owned |= BIT_H;
+  return owned;
+};
+
+/** In the order in which they are told. */
+const STRAYS: readonly (readonly [letter: number, name: string])[] = [
+  [LETTER.I, 'I'],
+  [LETTER.J, 'J'],
+  [LETTER.K, 'K'],
+  [LETTER.R, 'R'],
+  [LETTER.Q, 'Q'],
+  [LETTER.L, 'L'],
+  [LETTER.H, 'H'],
+  [LETTER.P, 'P'],
+  [LETTER.D, 'D'],
+];
+const STRAYABLE = STRAYS.reduce((bits, [letter]) => bits | (1 << letter), 0);
+const [BIT_I, BIT_J, BIT_R] = [1 << LETTER.I, 1 << LETTER.J, 1 << LETTER.R];
+const [BIT_L, BIT_Q, BIT_P, BIT_H] = [1 << LETTER.L, 1 << LETTER.Q, 1 << LETTER.P, 1 << LETTER.H];

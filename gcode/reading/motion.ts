@@ -44,9 +44,10 @@ export interface Stop {
   readonly tool: number;
 }
 
-/** A program as read: its motions in order, and its faults. */
-export interface Reading {
-  readonly motions: readonly Motion[];
+/** What is told of a program besides its motions. */
+export interface Ending {
+  /** Of motions. */
+  readonly count: number;
   readonly labels: readonly Label[];
   readonly stops: readonly Stop[];
   readonly faults: readonly Fault[];
@@ -54,4 +55,9 @@ export interface Reading {
   readonly ended: boolean;
   /** Sum of the dwells, G4 and in canned cycles, s. */
   readonly dwell: number;
+}
+
+/** A program as read: its motions in order, and its faults. */
+export interface Reading extends Omit<Ending, 'count'> {
+  readonly motions: readonly Motion[];
 }

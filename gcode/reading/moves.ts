@@ -1,36 +1,42 @@
 import type { Point3 } from '../../sketch/shape/point.ts';
 import { type ArcAnswer, arcByCentre, arcByRadius, arcTolerance } from './arcs.ts';
 import { type CycleTerms, cycleSteps, MOST_PECKS, pecksOf } from './cycles.ts';
-import { type Account, ASSUMED_HEIGHT, type Machine, moveTo, sayOnce } from './machine.ts';
+import {
+  type Account,
+  ASSUMED_HEIGHT,
+  type Machine,
+  moveTo,
+  sayOnce,
+  X_NAMED,
+  Y_NAMED,
+  Z_NAMED,
+} from './machine.ts';
 import { codeName } from './modes.ts';
 import { type Block, hasAxis, hasWord, LETTER, WHOLE, word } from './words.ts';
 
 const perUnit = (m: Machine): number => (m.unit === 'inch' ? 25.4 : 1);
 
-interface Target {
-  readonly to: Point3;
-  readonly named: { x: boolean; y: boolean; z: boolean };
-}
+/** The axes that a line names, as bits. */
+const namedOn = (block: Block): number =>
+  (block.has & BIT_X ? X_NAMED : 0) | (block.has & BIT_Y ? Y_NAMED : 0) | (block.has & BIT_Z ? Z_NAMED : 0);
+const [BIT_X, BIT_Y, BIT_Z] = [1 << LETTER.X, 1 << LETTER.Y, 1 << LETTER.Z];
 
-/** Where the axis words send the machine, mm. Axes that are not named stay. */
-const target = (block: Block, m: Machine, a: Account): Target => {
-  const unit = perUnit(m);
-  const named = { x: hasWord(block, LETTER.X), y: hasWord(block, LETTER.Y), z: hasWord(block, LETTER.Z) };
-  const axis = (is: boolean, letter: number, at: number): number => {
-    if (!is) return at;
-    const value = word(block, letter) * unit;
-    return m.absolute ? value : at + value;
-  };
-  const blind = (named.x && !m.known.x) || (named.y && !m.known.y) || (named.z && !m.known.z);
-  if (blind && !m.absolute) {
+/** Where an axis word sends the machine, mm; the axis stays where the line does not name it. */
+const axis = (block: Block, m: Machine, letter: number, at: number): number => {
+  if (!hasWord(block, letter)) return at;
+  const value = word(block, letter) * perUnit(m);
+  return m.absolute ? value : at + value;
+};
+
+/** An increment of an axis that is not known leads nobody knows where. */
+const checkIncrements = (named: number, m: Machine, a: Account): void => {
+  if (m.absolute) return;
+  const { known } = m;
+  const blind =
+    (named & X_NAMED && !known.x) || (named & Y_NAMED && !known.y) || (named & Z_NAMED && !known.z);
+  if (blind) {
     sayOnce(a, 'position-unknown', 'An increment (G91) before the place it starts from has been set.');
   }
-  const to = {
-    x: axis(named.x, LETTER.X, m.at.x),
-    y: axis(named.y, LETTER.Y, m.at.y),
-    z: axis(named.z, LETTER.Z, m.at.z),
-  };
-  return { to, named };
 };
 
 export const readStraight = (block: Block, kind: 'rapid' | 'feed', m: Machine, a: Account): void => {
@@ -38,14 +44,21 @@ export const readStraight = (block: Block, kind: 'rapid' | 'feed', m: Machine, a
     a.report('motion-without-axis', 'A motion code without X, Y or Z: nothing moves.');
     return;
   }
-  if (block.g.includes(530)) moveInMachineCoordinates(block, kind, m, a);
-  else moveTo(m, a, { kind, ...target(block, m, a) });
+  const named = namedOn(block);
+  if (block.g.length > 0 && block.g.includes(530)) {
+    moveInMachineCoordinates(named, kind, m, a);
+    return;
+  }
+  checkIncrements(named, m, a);
+  const { at } = m;
+  const x = axis(block, m, LETTER.X, at.x);
+  const y = axis(block, m, LETTER.Y, at.y);
+  moveTo(m, a, kind, x, y, axis(block, m, LETTER.Z, at.z), named);
 };
 
 /** G53: only a retract of Z is understood, as a rise to well above the work. */
-const moveInMachineCoordinates = (block: Block, kind: 'rapid' | 'feed', m: Machine, a: Account): void => {
-  const named = { x: hasWord(block, LETTER.X), y: hasWord(block, LETTER.Y), z: hasWord(block, LETTER.Z) };
-  if (named.x || named.y || kind === 'feed') {
+const moveInMachineCoordinates = (named: number, kind: 'rapid' | 'feed', m: Machine, a: Account): void => {
+  if ((named & (X_NAMED | Y_NAMED)) !== 0 || kind === 'feed') {
     a.report(
       'unsupported-code',
       'G53 other than a rapid in Z: where the machine has its zero is not in the program.',
@@ -56,13 +69,19 @@ const moveInMachineCoordinates = (block: Block, kind: 'rapid' | 'feed', m: Machi
       'machine-coordinates',
       "G53 sends Z by the machine's own zero; read as a rise to well above the work.",
     );
-    moveTo(m, a, { kind, to: { ...m.at, z: Math.max(m.at.z, ASSUMED_HEIGHT) }, named });
+    moveTo(m, a, kind, m.at.x, m.at.y, Math.max(m.at.z, ASSUMED_HEIGHT), named);
   }
   // A place of its own, so that finding it out later does not rewrite the motions before.
   m.at = { ...m.at };
-  for (const axis of ['x', 'y', 'z'] as const) if (named[axis]) m.known[axis] = false;
-  if (named.x) a.pending.x.push(m.at);
-  if (named.y) a.pending.y.push(m.at);
+  if (named & X_NAMED) {
+    m.known.x = false;
+    a.pending.x.push(m.at);
+  }
+  if (named & Y_NAMED) {
+    m.known.y = false;
+    a.pending.y.push(m.at);
+  }
+  if (named & Z_NAMED) m.known.z = false;
   a.said.delete('position-unknown');
   a.said.delete('height-unknown');
 };
@@ -72,21 +91,26 @@ export const readArc = (block: Block, clockwise: boolean, m: Machine, a: Account
     a.report('unsupported-code', 'G53 goes with G0 and G1 only. The line is left out.');
     return;
   }
-  const { to, named } = target(block, m, a);
+  const named = namedOn(block);
+  checkIncrements(named, m, a);
+  const to = {
+    x: axis(block, m, LETTER.X, m.at.x),
+    y: axis(block, m, LETTER.Y, m.at.y),
+    z: axis(block, m, LETTER.Z, m.at.z),
+  };
   const byCentre = hasWord(block, LETTER.I) || hasWord(block, LETTER.J);
   const byRadius = hasWord(block, LETTER.R);
-  if (!named.x && !named.y) {
+  if ((named & (X_NAMED | Y_NAMED)) === 0) {
     a.report(
       'arc-without-end',
       'An arc without X and Y: the standard wants one of them, even for a full turn.',
     );
-    if (!byCentre && !byRadius && !named.z) return;
+    if (!byCentre && !byRadius && (named & Z_NAMED) === 0) return;
   }
   const answer = solve(block, to, clockwise, m, byCentre, byRadius);
   if (answer.fault !== null) a.report(answer.fault.code, answer.fault.message);
   // Without an arc the machine is taken straight to the end, so that what follows starts in its place.
-  if (answer.path === null) moveTo(m, a, { kind: 'feed', to, named });
-  else moveTo(m, a, { kind: 'arc', to, named, arc: answer.path });
+  moveTo(m, a, answer.path === null ? 'feed' : 'arc', to.x, to.y, to.z, named, answer.path);
 };
 
 const solve = (
@@ -166,8 +190,6 @@ const repeats = (block: Block, a: Account): number => {
   return Math.round(count);
 };
 
-const UP_AND_DOWN = { x: false, y: false, z: true };
-
 /** A canned cycle becomes its rapid and feed motions (section 3.5.16). */
 export const readCycle = (block: Block, code: number, m: Machine, a: Account): void => {
   if (block.g.includes(530)) {
@@ -196,18 +218,19 @@ export const readCycle = (block: Block, code: number, m: Machine, a: Account): v
     );
     return;
   }
-  if (m.at.z < retract) moveTo(m, a, { kind: 'rapid', to: { ...m.at, z: retract }, named: UP_AND_DOWN });
+  const toHeight = (kind: 'rapid' | 'feed', z: number): void =>
+    moveTo(m, a, kind, m.at.x, m.at.y, z, Z_NAMED);
+  const named = namedOn(block);
+  if (m.at.z < retract) toHeight('rapid', retract);
   for (let k = 0; k < count; k++) {
-    const over = target(block, m, a);
-    moveTo(m, a, {
-      kind: 'rapid',
-      to: { x: over.to.x, y: over.to.y, z: m.at.z },
-      named: { x: over.named.x, y: over.named.y, z: false },
-    });
-    moveTo(m, a, { kind: 'rapid', to: { ...m.at, z: retract }, named: UP_AND_DOWN });
+    checkIncrements(named, m, a);
+    const x = axis(block, m, LETTER.X, m.at.x);
+    const y = axis(block, m, LETTER.Y, m.at.y);
+    moveTo(m, a, 'rapid', x, y, m.at.z, named & ~Z_NAMED);
+    toHeight('rapid', retract);
     for (const step of cycleSteps(terms)) {
       if (step.kind === 'dwell') a.dwell += step.seconds;
-      else moveTo(m, a, { kind: step.kind, to: { ...m.at, z: step.z }, named: UP_AND_DOWN });
+      else toHeight(step.kind, step.z);
     }
   }
 };

@@ -1,7 +1,7 @@
-import { eachLine, isBlankLine, isPercent } from './lines.ts';
+import { firstInk, isPercent, type Lines, linesFrom, takeLine } from './lines.ts';
 import { type Account, closeAccount, type Machine, newAccount, newMachine, sayOnce } from './machine.ts';
 import { checkBlock, isCycle, motionOn } from './modes.ts';
-import type { Reading } from './motion.ts';
+import type { Ending, Motion, Reading } from './motion.ts';
 import { readArc, readCycle, readStraight } from './moves.ts';
 import { setModes, setSpindle, stopProgram } from './settings.ts';
 import { type Block, emptyBlock, hasAxis, hasWord, isEmpty, LETTER, scanBlock } from './words.ts';
@@ -15,40 +15,105 @@ import { type Block, emptyBlock, hasAxis, hasWord, isEmpty, LETTER, scanBlock } 
  * delete is off; and in a program without M6 a T word names the tool that is put in by hand at the next stop or
  * before the spindle is next started.
  */
-export function readProgram(text: string): Reading {
-  const m = newMachine();
-  const a = newAccount(m.at);
-  const block = emptyBlock();
+export const readProgram = (text: string): Reading => {
+  const motions: Motion[] = [];
+  const steps = readInSteps(text);
+  for (let step = steps.next(); ; step = steps.next()) {
+    if (step.done) {
+      const { count: _, ...rest } = step.value;
+      return { motions, ...rest };
+    }
+    for (const motion of step.value.motions) motions.push(motion);
+  }
+};
+
+/** Some motions more, and how far in the text they go: characters read so far. */
+export interface ReadStep {
+  readonly motions: readonly Motion[];
+  readonly read: number;
+}
+
+/** Lines read between two steps. */
+const LINES_A_STEP = 2000;
+
+/**
+ * The same, some thousand lines at a time: motions are handed on and forgotten, so that a program of any length takes
+ * no more memory than its text. Whoever takes the steps may stop between any two. Motions are held back only while it
+ * is not known where the machine stood.
+ */
+export function* readInSteps(text: string): Generator<ReadStep, Ending> {
   const marked = text.charCodeAt(0) === 0xfeff;
-  let opened = false;
-  let closed = false;
-  let begun = false;
-  eachLine(text, marked ? 1 : 0, (start, end) => {
-    a.line++;
-    if (marked && a.line === 1) {
-      a.report('byte-order-mark', 'The file begins with a byte order mark, which a controller may not know.');
-    }
-    if (isBlankLine(text, start, end)) return true;
-    if (isPercent(text, start, end)) {
-      closed = opened;
-      if (begun && !opened && !m.ended) {
-        a.report('stray-percent', 'A percent sign closes the file, but none opens it.');
-      }
-      opened ||= !begun;
-      begun = true;
-      return !closed;
-    }
-    begun = true;
-    if (m.ended) readAfterEnd(text, start, end, block, a);
-    else readLine(text, start, end, block, m, a);
-    return !a.full;
-  });
+  const m = newMachine();
+  const course: Course = {
+    lines: linesFrom(text, marked ? 1 : 0),
+    m,
+    a: newAccount(m.at),
+    block: emptyBlock(),
+    opened: false,
+    closed: false,
+    begun: false,
+  };
+  const { a } = course;
+  if (marked) {
+    a.line = 1;
+    a.report('byte-order-mark', 'The file begins with a byte order mark, which a controller may not know.');
+    a.line = 0;
+  }
+  for (let more = true; more; ) {
+    more = readSome(course);
+    if (a.motions.length === 0 || (more && a.pending.x.length + a.pending.y.length > 0)) continue;
+    const { motions } = a;
+    a.motions = [];
+    yield { motions, read: Math.min(text.length, course.lines.next) };
+  }
+  const { opened, closed } = course;
   if (opened && !closed) {
     a.report('percent-unclosed', 'The file opens with a percent sign and does not close with one.');
   }
   if (!m.ended && !closed) a.report('no-end', 'The program has no end (M2 or M30).');
   return closeAccount(m, a, m.ended || closed);
 }
+
+/** A reading under way. */
+interface Course {
+  readonly lines: Lines;
+  readonly m: Machine;
+  readonly a: Account;
+  readonly block: Block;
+  /** Percent signs seen, and whether anything was. */
+  opened: boolean;
+  closed: boolean;
+  begun: boolean;
+}
+
+/** Reads on for some lines; false at the end. */
+const readSome = (course: Course): boolean => {
+  const { lines, m, a, block } = course;
+  const { text } = lines;
+  for (let k = 0; k < LINES_A_STEP; k++) {
+    if (!takeLine(lines)) return false;
+    a.line++;
+    const { start, end } = lines;
+    const ink = firstInk(text, start, end);
+    if (ink === end) continue;
+    if (isPercent(text, ink, end)) {
+      const { opened, begun } = course;
+      course.closed = opened;
+      if (begun && !opened && !m.ended) {
+        a.report('stray-percent', 'A percent sign closes the file, but none opens it.');
+      }
+      if (!begun) course.opened = true;
+      course.begun = true;
+      if (course.closed) return false;
+      continue;
+    }
+    course.begun = true;
+    if (m.ended) readAfterEnd(text, start, end, block, a);
+    else readLine(text, start, end, block, m, a);
+    if (a.full) return false;
+  }
+  return true;
+};
 
 const readLine = (text: string, start: number, end: number, block: Block, m: Machine, a: Account): void => {
   if (!scanBlock(text, start, end, block, a.report)) return;
@@ -64,7 +129,7 @@ const readLine = (text: string, start: number, end: number, block: Block, m: Mac
 
 const readMotion = (block: Block, m: Machine, a: Account): void => {
   const motion = motionOn(block, m.motion);
-  const named = motion !== null && block.g.includes(motion);
+  const named = motion !== null && block.g.length > 0 && block.g.includes(motion);
   if (motion !== m.motion) m.sticky = null;
   m.motion = motion;
   if (motion === null || motion === 800) return;

@@ -6,8 +6,11 @@ const perUnit = (m: Machine): number => (m.unit === 'inch' ? 25.4 : 1);
 
 const isWhole = (value: number): boolean => Math.abs(value - Math.round(value)) <= WHOLE;
 
+const SPINDLE_WORDS = (1 << LETTER.F) | (1 << LETTER.S) | (1 << LETTER.T);
+
 /** Feed, speed, tool and what M words switch (table 8, items 2 to 9). */
 export const setSpindle = (block: Block, m: Machine, a: Account): void => {
+  if ((block.has & SPINDLE_WORDS) === 0 && block.m.length === 0) return;
   if (hasWord(block, LETTER.F)) {
     const feed = word(block, LETTER.F);
     if (feed < 0) a.report('bad-value', `F${feed}: a feed cannot be negative.`);
@@ -100,7 +103,7 @@ const setMode = (code: number, block: Block, m: Machine, a: Account): void => {
 };
 
 const setUnit = (unit: Machine['unit'], m: Machine, a: Account): void => {
-  if (unit !== m.unit && a.motions.length > 0) {
+  if (unit !== m.unit && a.count > 0) {
     a.report('units-changed', `The unit changes to ${unit} in the midst of the program.`);
   }
   // Numbers kept for the next line of a cycle would change their meaning.
@@ -121,6 +124,7 @@ const setWorkOffset = (offset: string, m: Machine, a: Account): void => {
 
 /** Stops and the end, after everything else on the line (table 8, item 21). */
 export const stopProgram = (block: Block, m: Machine, a: Account): void => {
+  if (block.m.length === 0) return;
   for (const code of block.m) {
     if (code === 2 || code === 30) m.ended = true;
     if (code !== 0 && code !== 1 && code !== 60) continue;

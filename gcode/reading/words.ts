@@ -18,6 +18,7 @@ const N = 13;
 
 /** A letter's place in `Block.value`. */
 export const LETTER = {
+  D: 3,
   F: 5,
   H: 7,
   I: 8,
@@ -46,6 +47,8 @@ export const isEmpty = (block: Block): boolean =>
 
 /** Section 3.3: at most this many characters on a line. */
 const LONGEST_LINE = 256;
+/** A longer line is no line of a program but some other file, or an attack. */
+export const LONGEST_READ = 65_536;
 /** No hobby machine goes a kilometre; a larger number is a slip or an attack. */
 export const LARGEST_NUMBER = 1e6;
 /** Section 3.3.2.1: a number that should be whole may be off by this much. */
@@ -62,6 +65,7 @@ const letterOf = (code: number): number => {
   if (code >= 97 && code <= 122) return code - 97;
   return -1;
 };
+const nameOf = (letter: number): string => String.fromCharCode(65 + letter);
 const isBlank = (code: number): boolean => code === 32 || code === 9;
 const shown = (code: number): string =>
   code > 32 && code < 127 ? `"${String.fromCharCode(code)}"` : `character ${code}`;
@@ -140,10 +144,17 @@ export const scanBlock = (
   block: Block,
   report: Report,
 ): boolean => {
-  block.g.length = 0;
-  block.m.length = 0;
+  if (block.g.length > 0) block.g.length = 0;
+  if (block.m.length > 0) block.m.length = 0;
   block.has = 0;
   block.comment = null;
+  if (end - start > LONGEST_READ) {
+    report(
+      'line-endless',
+      `The line has ${end - start} characters; no more than ${LONGEST_READ} are read. It is left out.`,
+    );
+    return false;
+  }
   if (end - start > LONGEST_LINE) {
     report('line-too-long', `The line has ${end - start} characters; the standard allows ${LONGEST_LINE}.`);
   }
@@ -199,9 +210,9 @@ const takeWord = (
   block: Block,
   report: Report,
 ): boolean => {
-  const name = String.fromCharCode(65 + letter);
   const { value, digits } = scan;
   if (digits === 0) {
+    const name = nameOf(letter);
     const next = at < end ? text.charCodeAt(at) : 0;
     if (next === 35 || next === 91) {
       report(
@@ -221,29 +232,32 @@ const takeWord = (
     return true;
   }
   if ((bit & ROTARY) !== 0) {
-    report('rotary-axis', `${name} turns a rotary axis, which is not read. The line is left out.`);
+    report('rotary-axis', `${nameOf(letter)} turns a rotary axis, which is not read. The line is left out.`);
     return false;
   }
   if ((bit & NO_WORD) !== 0) {
-    report('unknown-letter', `${name} begins no word of the standard. The line is left out.`);
+    report('unknown-letter', `${nameOf(letter)} begins no word of the standard. The line is left out.`);
     return false;
   }
   if (Math.abs(value) > LARGEST_NUMBER) {
-    report('number-too-large', `${name} is beyond a million. The line is left out.`);
+    report('number-too-large', `${nameOf(letter)} is beyond a million. The line is left out.`);
     return false;
   }
   if (letter === G || letter === M) {
     const scaled = letter === G ? value * 10 : value;
     const code = Math.round(scaled);
     if (Math.abs(scaled - code) > WHOLE || code < 0) {
-      report('unknown-code', `${name}${value} is not a code of the standard. The line is left out.`);
+      report(
+        'unknown-code',
+        `${nameOf(letter)}${value} is not a code of the standard. The line is left out.`,
+      );
       return false;
     }
     (letter === G ? block.g : block.m).push(code);
     return true;
   }
   if ((block.has & bit) !== 0) {
-    report('repeated-word', `${name} stands twice on the line. The line is left out.`);
+    report('repeated-word', `${nameOf(letter)} stands twice on the line. The line is left out.`);
     return false;
   }
   block.has |= bit;

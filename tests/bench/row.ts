@@ -59,7 +59,7 @@ export const time = (seconds: number): string =>
   seconds >= 1 ? `${seconds.toFixed(1)} s` : `${(1000 * seconds).toFixed(seconds < 0.01 ? 2 : 1)} ms`;
 
 const HEADS = ['name', 'ours', 'baseline', 'ratio', 'goal', 'growth'] as const;
-const WIDTHS = [82, 14, 14, 7, 8, 6] as const;
+const WIDTHS = [82, 16, 16, 7, 8, 6] as const;
 
 const line = (cells: readonly string[]): string =>
   `| ${cells.map((cell, i) => (i === 0 ? cell.padEnd(WIDTHS[0]) : cell.padStart(WIDTHS[i]!))).join(' | ')} |`;
