@@ -23,13 +23,14 @@ import {
   type RecommendTerms,
   recommend,
 } from '../toolpath/survival/recommend.ts';
-import { squeezeFindings, squeezeRoute } from '../toolpath/survival/squeeze-route.ts';
+import { squeezeFindings, squeezeRoute, squeezeRows } from '../toolpath/survival/squeeze-route.ts';
 import { surviveRoute } from '../toolpath/survival/survival.ts';
 import { survivalRows } from '../toolpath/survival/survival-rows.ts';
 import { survivalFindings, USUAL_LIMITS } from '../toolpath/survival/verdict.ts';
+import { labelledAs } from './program/comment.ts';
 import { programFileName } from './program/name.ts';
 import { writeProgram } from './program/write.ts';
-import { type Proof, type ProofInput, prove } from './proof/proof.ts';
+import { type Proof, type ProofInput, type ProofSetup, prove } from './proof/proof.ts';
 import { type Advice, adviceOf, type Survival } from './survival/report.ts';
 import { writtenPasses } from './survival/written-passes.ts';
 
@@ -137,12 +138,23 @@ export const proofInput = (
     // Any cutter that is owned: a program edited by hand may call for another one than was planned.
     tools: profile.cutters,
     text: programs.find((p) => p.setup === setup.setup.number)?.text ?? '',
+    limits: engagementLimits(plan, setup),
   })),
   tolerance,
   bridges: handBridges(plan),
   owned: profile.cutters,
   rapid: profile.feed.rapid,
 });
+
+/** Job steps of a setup that state how far their cutter may be buried, by the name that the program gives them. */
+const engagementLimits = (plan: Plan, setup: PlannedSetup): NonNullable<ProofSetup['limits']> => {
+  const steps = new Map(plan.setups.flatMap((s) => s.steps.map(({ step }) => [step.name, step] as const)));
+  return setup.steps.flatMap(({ step }) => {
+    const stated = step.kind === 'release' ? steps.get(step.of) : step;
+    if (!stated || !('engagement' in stated) || stated.engagement === null) return [];
+    return [{ step: labelledAs(step.name), engagement: stated.engagement }];
+  });
+};
 
 /** Bridges left for the saw, in the part's coordinates. */
 const handBridges = (plan: Plan): NonNullable<ProofInput['bridges']> =>
@@ -196,6 +208,7 @@ export const survive = (
       ...squeezeFindings(squeezes, forksCutIn(plan), USUAL_LIMITS.movement, terms.clamp),
     ],
     passes: survivalRows(passes),
+    squeeze: squeezeRows(squeezes),
   };
 };
 

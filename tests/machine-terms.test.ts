@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { advise, planPart, recommendSubject, survive, writePrograms } from '../gcode/chain.ts';
+import { survivalLines } from '../gcode/survival/report.ts';
 import { MATERIALS } from '../sketch/part/part.ts';
 import { standardProfile } from '../toolpath/machine/default-profile.ts';
 import type { MachineProfile, MaterialFigures } from '../toolpath/machine/profile.ts';
@@ -66,15 +67,28 @@ describe('What the machine file says reaches the estimates', () => {
     const look = (profile: MachineProfile) => {
       const plan = planned(profile);
       const programs = writePrograms(plan.part, plan.plan, profile);
-      const { passes, assumptions } = survive(plan, programs, { only: () => false, brick: 1.5 });
+      const report = survive(plan, programs, { only: () => false, brick: 1.5 });
+      const { passes, assumptions } = report;
       const force = most(passes.map((p) => p.force_N));
-      return { force, moved: most(passes.map((p) => p.movement_mm)), assumptions: assumptions.join() };
+      return {
+        report,
+        force,
+        moved: most(passes.map((p) => p.movement_mm)),
+        assumptions: assumptions.join(),
+      };
     };
     const [usual, harder, soft] = [standardProfile, withFigures({ kc11: 2 * kc11 }), softer].map(look);
     expect(harder!.force / usual!.force).toBeCloseTo(2, 1);
     expect(soft!.force).toBe(usual!.force);
     expect(soft!.moved / usual!.moved).toBeCloseTo(2, 1);
     expect(harder!.assumptions).toContain(`in place of the usual ${kc11}`);
+    // The jaws squeeze a softer bar more, whatever is cut; a row for each setup, put in and done.
+    const bows = (r: typeof usual) => r!.report.squeeze.map((row) => row.before!.bow_mm);
+    expect(bows(soft)[1]! / bows(usual)[1]!).toBeCloseTo(2, 1);
+    expect(bows(harder)).toEqual(bows(usual));
+    const lines = survivalLines(usual!.report).join('\n');
+    expect(lines).toMatch(/setup 1, put in: it bows \d\.\d{3} mm/);
+    expect(lines).toMatch(/setup 2, done: {3}it bows \d\.\d{3} mm/);
   });
 
   test('the advice goes by them too', () => {

@@ -92,3 +92,17 @@ test('a vice done up harder holds more; nonsense is refused', async () => {
   await page.getByText('at least 0.02 is wanted').waitFor();
   await page.context().close();
 }, 120_000);
+
+test('what the jaws make of the work follows the passes: a bow and the fork, as it is put in and when done', async () => {
+  const page = await openHold('Damper yoke');
+  await goTo(page, 'Prove');
+  await page.getByRole('button', { name: /Estimate force/ }).click();
+  const table = page.locator('.squeeze-table');
+  await table.waitFor({ timeout: 120_000 });
+  await page.waitForFunction(() => !document.querySelector('.survey-progress'), null, { timeout: 60_000 });
+  const rows = await table.locator('tbody tr').allTextContents();
+  expect(rows[0]).toMatch(/^1, put in\d\.\d{3}/);
+  expect(rows.at(-1)).toMatch(/^\d, done/);
+  expect(await table.locator('thead').textContent()).toContain('closes mm');
+  await page.context().close();
+}, 200_000);

@@ -2,13 +2,17 @@ import type { Finding } from '../../sketch/part/part.ts';
 import type { RouteDocument } from '../../toolpath/route/document.ts';
 import type { OrderRow } from '../../toolpath/survival/orders.ts';
 import type { Recommendation } from '../../toolpath/survival/recommend.ts';
+import type { SqueezeRow } from '../../toolpath/survival/squeeze-route.ts';
 import type { SurvivalRow } from '../../toolpath/survival/survival-rows.ts';
+import { squeezeLines } from './squeeze-lines.ts';
 
 /** Estimates of force, bending and hold for every pass, as they are written to a file. */
 export interface Survival {
   readonly assumptions: readonly string[];
   readonly findings: readonly Finding[];
   readonly passes: readonly SurvivalRow[];
+  /** What the jaws do to the work in each setup, as it is put in and when the setup is done. */
+  readonly squeeze: readonly SqueezeRow[];
 }
 
 /** What would be better, as it is written to a file. */
@@ -52,7 +56,7 @@ export const adviceOf = (found: Recommendation, orders: readonly OrderRow[]): Ad
 const round = (value: number, decimals: number): number => Number(value.toFixed(decimals));
 
 /** The survey in lines for a terminal: one to a pass, with what it assumes. */
-export const survivalLines = ({ passes, assumptions }: Survival): readonly string[] => {
+export const survivalLines = ({ passes, squeeze, assumptions }: Survival): readonly string[] => {
   const wide = passes.reduce((most, p) => Math.max(most, p.pass.length), 4);
   const head = ['force', 'power', 'moves', 'wall', 'floor', 'web', 'hold', 'rings', 'teeth'];
   const units = ['N', 'W', 'mm', 'mm', 'mm', 'mm', 'times', 'Hz', 'Hz'];
@@ -73,6 +77,7 @@ export const survivalLines = ({ passes, assumptions }: Survival): readonly strin
         String(p.toothPassing_Hz),
       ]),
     ),
+    ...squeezeLines(squeeze),
     ...assumptions.map((sentence) => `  ${sentence}`),
   ];
 };

@@ -1,8 +1,14 @@
 import { machineTerms } from '../../toolpath/survival/machine-terms.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
+import {
+  type SetupSqueeze,
+  squeezeFindings,
+  squeezeInSteps,
+  squeezeRows,
+} from '../../toolpath/survival/squeeze-route.ts';
 import { surviveInSteps } from '../../toolpath/survival/survival.ts';
-import { survivalFindings } from '../../toolpath/survival/verdict.ts';
-import { survivalQuestion } from '../chain.ts';
+import { survivalFindings, USUAL_LIMITS } from '../../toolpath/survival/verdict.ts';
+import { forksCutIn, survivalQuestion } from '../chain.ts';
 import type { SurveyAsk, SurveyNews } from './survey.ts';
 
 /** Forces, bending and hold of every pass, told as they come. The page ends this worker to stop it. */
@@ -13,7 +19,8 @@ self.onmessage = (event: MessageEvent<SurveyAsk>): void => {
     const passes: PassSurvival[] = [];
     const findings = () => survivalFindings(passes, planned.profile);
     const terms = machineTerms(planned.profile, planned.part.bar.material);
-    for (const news of surviveInSteps(survivalQuestion(planned, programs), terms)) {
+    const question = survivalQuestion(planned, programs);
+    for (const news of surviveInSteps(question, terms)) {
       switch (news.kind) {
         case 'refused':
           tell({ kind: 'failed', message: news.reason });
@@ -36,6 +43,19 @@ self.onmessage = (event: MessageEvent<SurveyAsk>): void => {
           });
           break;
       }
+    }
+    const squeezes: SetupSqueeze[] = [];
+    for (const squeezed of squeezeInSteps(question, planned.part.forks, terms)) {
+      squeezes.push(squeezed);
+      const { movement } = USUAL_LIMITS;
+      tell({
+        kind: 'squeezed',
+        squeeze: squeezeRows(squeezes),
+        findings: [
+          ...findings(),
+          ...squeezeFindings(squeezes, forksCutIn(planned.plan), movement, terms.clamp),
+        ],
+      });
     }
     tell({ kind: 'done' });
   } catch (error) {

@@ -1,6 +1,7 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
 import type { Finding } from '../../sketch/part/part.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
+import type { SqueezeRow } from '../../toolpath/survival/squeeze-route.ts';
 import type { PlannedPart, ProgramFile } from '../chain.ts';
 
 /** What the page asks of the survey's worker. */
@@ -18,6 +19,12 @@ export type SurveyNews =
       readonly secondsLeft: number | null;
     }
   | { readonly kind: 'progress'; readonly share: number; readonly secondsLeft: number | null }
+  /** All passes are solved; what the jaws do to the work in the setups looked at so far. */
+  | {
+      readonly kind: 'squeezed';
+      readonly squeeze: readonly SqueezeRow[];
+      readonly findings: readonly Finding[];
+    }
   | { readonly kind: 'done' }
   | { readonly kind: 'failed'; readonly message: string };
 
@@ -25,6 +32,8 @@ export type SurveyNews =
 export interface SurveyState {
   readonly passes: readonly PassSurvival[];
   readonly findings: readonly Finding[];
+  /** What the jaws do to the work, setup by setup, once the passes are solved. */
+  readonly squeeze: readonly SqueezeRow[];
   /** Share of the solving that is done; null when nothing is under way. */
   readonly share: number | null;
   readonly secondsLeft: number | null;
@@ -42,7 +51,14 @@ export interface Survey {
   clear(): void;
 }
 
-const NOTHING: SurveyState = { passes: [], findings: [], share: 0, secondsLeft: null, failure: null };
+const NOTHING: SurveyState = {
+  passes: [],
+  findings: [],
+  squeeze: [],
+  share: 0,
+  secondsLeft: null,
+  failure: null,
+};
 
 export const createSurvey = (): Survey => {
   const state = signal<SurveyState | null>(null);
@@ -61,6 +77,9 @@ export const createSurvey = (): Survey => {
       }
       case 'progress':
         state.value = { ...now, share: news.share, secondsLeft: news.secondsLeft };
+        break;
+      case 'squeezed':
+        state.value = { ...now, squeeze: news.squeeze, findings: news.findings };
         break;
       case 'done':
         state.value = { ...now, share: null, secondsLeft: null };

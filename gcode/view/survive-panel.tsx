@@ -9,6 +9,7 @@ import type { Adviser } from './advice.ts';
 import { AdvicePanel } from './advice-panel.tsx';
 import type { Bench } from './bench.ts';
 import { PassPlots } from './pass-plots.tsx';
+import { SqueezeTable } from './squeeze-table.tsx';
 import type { Survey, SurveyState } from './survey.ts';
 
 interface SurviveProps {
@@ -57,6 +58,7 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
                 onPick={(i) => showPass(state.passes[i], onShow)}
               />
               <Table passes={state.passes} still={still} onShow={onShow} />
+              <SqueezeTable rows={state.squeeze} />
               <AdvicePanel adviser={adviser} store={store} work={work} />
               <details>
                 <summary>What these estimates take for granted</summary>

@@ -15,27 +15,60 @@ export interface SetupSqueeze {
   readonly after: Squeezed | null;
 }
 
-/** How each setup's jaws distort the work. Two solves a setup. Throws nothing that a valid bar could cause. */
-export const squeezeRoute = (
+/**
+ * How each setup's jaws distort the work, one setup after the other; two solves each. Whoever takes the steps may stop
+ * between any two. Throws nothing that a valid bar could cause.
+ */
+export function* squeezeInSteps(
   question: SurvivalQuestion,
   forks: readonly Fork[],
   terms: SurvivalTerms = {},
-): readonly SetupSqueeze[] => {
+): Generator<SetupSqueeze, void> {
   const { bar, passes } = question;
   const map = startMap(question, terms);
   const material = terms.elastic ?? ELASTIC[bar.material];
   const gaps = forkGaps(forks, bar.thickness / 2);
   const one = (stock: HeightMap, setup: SurvivalSetup, jaws: Jaws | null): Squeezed | null =>
     jaws && squeeze(stock, setup, jaws, material, terms.clamp ?? FIRM, gaps, terms.brick);
-  return question.setups.map((setup) => {
+  for (const setup of question.setups) {
     const jaws = closeJaws(map, setup);
     const before = one(map, setup, jaws);
     for (const pass of passes.filter((p) => p.setup === setup.number)) {
       for (const { stroke } of pass.motions) sweep(map, stroke, pass.cutter, pass.frame);
     }
-    return { setup: setup.number, before, after: one(map, setup, jaws) };
-  });
-};
+    yield { setup: setup.number, before, after: one(map, setup, jaws) };
+  }
+}
+
+/** The same without a pause. */
+export const squeezeRoute = (
+  question: SurvivalQuestion,
+  forks: readonly Fork[],
+  terms: SurvivalTerms = {},
+): readonly SetupSqueeze[] => [...squeezeInSteps(question, forks, terms)];
+
+/** One setup's squeeze as it is written to a file; figures rounded to what they are worth, null where nothing is held. */
+export interface SqueezeRow {
+  readonly setup: number;
+  readonly before: SqueezeFigures | null;
+  readonly after: SqueezeFigures | null;
+}
+
+interface SqueezeFigures {
+  readonly bow_mm: number;
+  readonly jawsCloser_mm: number;
+  readonly forks: readonly { readonly name: string; readonly closes_mm: number }[];
+}
+
+export const squeezeRows = (squeezes: readonly SetupSqueeze[]): readonly SqueezeRow[] =>
+  squeezes.map(({ setup, before, after }) => ({ setup, before: figuresOf(before), after: figuresOf(after) }));
+
+const figuresOf = (squeezed: Squeezed | null): SqueezeFigures | null =>
+  squeezed && {
+    bow_mm: Number(squeezed.bow.toFixed(4)),
+    jawsCloser_mm: Number(squeezed.shortens.toFixed(4)),
+    forks: squeezed.gaps.map(({ name, closes }) => ({ name, closes_mm: Number(closes.toFixed(4)) })),
+  };
 
 /**
  * What the jaws' squeeze is worth saying: a fork that is cut while they hold it closed comes out wide, and what is cut

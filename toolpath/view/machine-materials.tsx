@@ -70,8 +70,8 @@ export const MaterialsOfMachine = (p: { readonly of: Material; readonly tell: (e
                   back to the usual {row.usual}
                 </button>
               )}
-              <small>{row.source}</small>
             </dd>
+            <dd class="from">{row.source}</dd>
           </div>
         ))}
       </dl>
