@@ -63,4 +63,7 @@ export const comments = (text: string): string[] => {
 
 /** The label that stands before a pass and by which the reader knows what follows. */
 export const label = (step: string, pass: string): string =>
-  `(STEP ${safeComment(step, 120) || 'unnamed'} - PASS ${safeComment(pass, 60)})`;
+  `(STEP ${labelledAs(step)} - PASS ${safeComment(pass, 60)})`;
+
+/** A job step's name as labels bear it. */
+export const labelledAs = (step: string): string => safeComment(step, 120) || 'unnamed';

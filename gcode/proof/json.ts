@@ -1,4 +1,4 @@
-import type { Proof, ProofPass, ProofSetupReport } from './proof.ts';
+import type { PassEngagement, Proof, ProofPass, ProofSetupReport } from './proof.ts';
 
 /** The proof as it is written to a file: places as [x, y, z], figures rounded to a ten-thousandth of a mm. */
 export interface ProofJson {
@@ -29,8 +29,17 @@ const point = (p: readonly [number, number, number]): readonly [number, number, 
   round(p[2]),
 ];
 
+const rim = (e: PassEngagement): PassEngagement => ({
+  most_deg: round(e.most_deg, 1),
+  entry_deg: round(e.entry_deg, 1),
+  at_mm: point(e.at_mm),
+  line: e.line,
+  limit_deg: e.limit_deg === null ? null : round(e.limit_deg, 1),
+});
+
 const pass = (p: ProofPass): ProofPass => ({
   ...p,
+  ...(p.engagement ? { engagement: rim(p.engagement) } : {}),
   z_mm: round(p.z_mm),
   webLeft_mm: p.webLeft_mm === null ? null : round(p.webLeft_mm),
 });

@@ -20,6 +20,11 @@ export interface ProofInput {
   readonly owned?: readonly Cutter[];
   /** Rapid speed for the time, mm/min; 2000 when left out. */
   readonly rapid?: number;
+  /**
+   * Where the rim of the cutter in the material is measured: in job steps that state a limit, or in every pass, which
+   * takes the proof up to twice its time. `limited` when left out.
+   */
+  readonly engagement?: 'limited' | 'everywhere';
 }
 
 export interface ProofSetup {
@@ -28,6 +33,8 @@ export interface ProofSetup {
   readonly hold: Hold;
   readonly tools: readonly Cutter[];
   readonly text: string;
+  /** Job steps, named as the text's labels name them, that state how far their cutter may be buried, radians. */
+  readonly limits?: readonly { readonly step: string; readonly engagement: number }[];
 }
 
 export interface ProofPass {
@@ -35,6 +42,21 @@ export interface ProofPass {
   readonly z_mm: number;
   readonly kind: 'rough' | 'finish' | 'release';
   readonly webLeft_mm: number | null;
+  /** How far the cutter was buried at most; left out where it was not measured, null for a pass that cuts with no endmill. */
+  readonly engagement?: PassEngagement | null;
+}
+
+/** The most of an endmill's rim that was in the material in a pass. */
+export interface PassEngagement {
+  /** Degrees, at any moment but the way down. */
+  readonly most_deg: number;
+  /** On the way down: straight, by a helix or by a ramp; 0 where it went down beside the work. */
+  readonly entry_deg: number;
+  /** Where `most_deg` was met, in the part's coordinates, and the line of the program. */
+  readonly at_mm: readonly [number, number, number];
+  readonly line: number;
+  /** What the job step states as its limit; null for none. */
+  readonly limit_deg: number | null;
 }
 
 export interface ProofSetupReport {

@@ -3,6 +3,7 @@ import { wantedColumns } from '../../toolpath/removal/raster.ts';
 import type { Reading } from '../reading/motion.ts';
 import { readProgram } from '../reading/read.ts';
 import type { CutPath } from './cut-path.ts';
+import { newRecord } from './cut-record.ts';
 import type { ProofFinding } from './finding.ts';
 import { type Gouge, gougeOf, indexSolid } from './gouge.ts';
 import { type Holding, holdingOf } from './hold.ts';
@@ -10,6 +11,7 @@ import { type Bridge, inBridge, leftovers } from './leftover.ts';
 import { dropLoosePieces } from './pieces.ts';
 import type { Proof, ProofInput, ProofSetupReport } from './proof.ts';
 import { reachOf } from './reach.ts';
+import { engagementFindings } from './report-engagement.ts';
 import { excessFindings } from './report-excess.ts';
 import { faultFindings } from './report-faults.ts';
 import { gougeFindings } from './report-gouges.ts';
@@ -49,6 +51,9 @@ export const proveReadings = (input: ProofInput, readings: readonly Reading[]): 
   const columns = wantedColumns(map, wanted, WALL_BAND * cell);
   const isWanted = (i: number): boolean => columns.top[i]! > columns.bottom[i]!;
   const slabs = indexSolid(wanted);
+  const everywhere = input.engagement === 'everywhere';
+  const measured = everywhere || input.setups.some((s) => (s.limits ?? []).length > 0);
+  const rim = { record: measured ? newRecord(bar) : null, everywhere };
   const findings: ProofFinding[] = [];
   const runs: {
     readonly run: SetupRun;
@@ -61,8 +66,8 @@ export const proveReadings = (input: ProofInput, readings: readonly Reading[]): 
     const stock = stockBox(bar, map, setup);
     const holding: Holding = holdingOf(bar, setup.hold, setup.frame, map);
     findings.push(...faultFindings(setup, reading));
-    const run = runSetup(map, columns, setup, k, reading, holding, input.rapid ?? RAPID_SPEED);
-    findings.push(...run.findings);
+    const run = runSetup(map, columns, setup, k, reading, holding, input.rapid ?? RAPID_SPEED, rim);
+    findings.push(...run.findings, ...engagementFindings(setup, run.passes));
     const gouges = gougesOf(run.paths, slabs);
     findings.push(...gougeFindings(gouges, run.groups, setup, tolerance.gouge));
     const hold = holdFindings(run.paths, run.groups, holding, setup, bar);

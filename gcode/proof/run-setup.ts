@@ -7,6 +7,8 @@ import { sweep } from '../../toolpath/removal/sweep.ts';
 import { toPart, toProgram } from '../../toolpath/route/frame.ts';
 import type { Motion, Reading } from '../reading/motion.ts';
 import { type CutPath, cutPath, lowestTip, upOf } from './cut-path.ts';
+import type { CutRecord } from './cut-record.ts';
+import { type EngagementWatch, watchEngagement } from './engagement-watch.ts';
 import { mm, type ProofFinding, placeText } from './finding.ts';
 import type { Holding } from './hold.ts';
 import { comingFree, type FreePiece, watchPieces } from './loose.ts';
@@ -34,6 +36,12 @@ const FLUTE_SLACK = 0.05;
 /** A skin thinner than this is nothing, mm. */
 const NO_WEB = 1e-3;
 
+/** Where the rim in the material is measured: nowhere without a record, else in steps that state a limit or everywhere. */
+export interface Rim {
+  readonly record: CutRecord | null;
+  readonly everywhere: boolean;
+}
+
 /** Something amiss that a motion did while cutting. */
 interface Mishap {
   readonly kind: 'rapid' | 'stalled' | 'flutes';
@@ -52,6 +60,7 @@ export const runSetup = (
   reading: Reading,
   holding: Holding,
   rapidSpeed: number,
+  { record, everywhere }: Rim = { record: null, everywhere: false },
 ): SetupRun => {
   const groups = passGroups(reading);
   const cutters = new Map(setup.tools.map((c) => [c.number, c]));
@@ -62,12 +71,16 @@ export const runSetup = (
   const missing = new Map<number, Motion>();
   const used = new Map<number, Cutter>();
   const watch = watchPieces(map, columns, holding);
+  const rim: EngagementWatch | null = record && watchEngagement(map, record);
   let rapidsInStock = 0;
   let cutLength = 0;
   let rapidLength = 0;
   let minutes = 0;
   groups.forEach((group, pass) => {
     let opened = 0;
+    const limit = setup.limits?.find((l) => l.step === group.step)?.engagement ?? null;
+    const asked = rim !== null && (everywhere || limit !== null);
+    rim?.begin(asked, limit === null ? null : (limit * 180) / Math.PI);
     const mishaps: Mishap[] = [];
     for (let k = group.first; k < group.end; k++) {
       const motion = reading.motions[k]!;
@@ -88,6 +101,7 @@ export const runSetup = (
       const path = cutPath(motion, cutter, setup.frame, { setup: setupIndex, pass });
       paths.push(path);
       if (cutter.kind === 'tap') continue;
+      rim?.meet(path);
       const bite = sweep(map, motion, cutter, setup.frame, {
         stamp: { marks, value: pass },
         ...(path.rapid ? { spare: RAPID_RUB } : {}),
@@ -115,6 +129,7 @@ export const runSetup = (
         z_mm: group.lowest,
         kind: group.kind,
         webLeft_mm: thinnestWeb(map, columns, marks, pass),
+        ...(rim && asked ? { engagement: rim.most() } : {}),
       });
     }
   });
