@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Bar } from '../sketch/part/part.ts';
 import { contains, disc, type Region, rectangle } from '../sketch/shape/region.ts';
+import { nearestOn, type Segment } from '../sketch/shape/segment.ts';
 import type { Cutter } from '../toolpath/machine/cutter.ts';
 import { type Cut, film } from '../toolpath/removal/film.ts';
 import {
@@ -118,6 +119,63 @@ describe('the sweep', () => {
         expect(higher).toBeLessThanOrEqual(6);
       }),
       { numRuns: 60, endOnFailure: true },
+    );
+  });
+
+  it('of a flat end at one height is just the cells whose middles lie within the radius of its way', () => {
+    const level = anyStroke.map((s): Stroke => ({ ...s, to: { ...s.to, z: s.from.z } }));
+    fc.assert(
+      fc.property(level, (stroke) => {
+        const map = barMap(bar, 0.25);
+        sweep(map, stroke, mill, front);
+        const { x, y } = bar.corner;
+        const shift = (p: { x: number; y: number }) => ({ x: p.x + x, y: p.y + y });
+        const ends = { from: shift(stroke.from), to: shift(stroke.to) };
+        const way: Segment =
+          stroke.centre && stroke.sweep
+            ? { kind: 'arc', ...ends, centre: shift(stroke.centre), sweep: stroke.sweep }
+            : { kind: 'line', ...ends };
+        const left = Math.max(0, bar.thickness + stroke.from.z);
+        const sunk = left < bar.thickness - 1e-4;
+        const wrong = map.top.filter((z, i) => {
+          const off = nearestOn(way, cellMiddle(map, i)).distance - mill.diameter / 2;
+          return Math.abs(off) > 1e-6 && Math.abs(z - (off < 0 && sunk ? left : bar.thickness)) > 1e-4;
+        });
+        expect(wrong.length).toBe(0);
+      }),
+      { numRuns: 200 },
+    );
+  });
+
+  it('that follows another passes over what is cut already, and cuts the same to the last bit', () => {
+    const chain = fc.array(anyStroke, { minLength: 2, maxLength: 8 }).map((strokes) => {
+      let from = strokes[0]!.from;
+      return strokes.map((s): Stroke => {
+        const by = { x: from.x - s.from.x, y: from.y - s.from.y, z: 0 };
+        const to = { x: s.to.x + by.x, y: s.to.y + by.y, z: s.to.z };
+        const moved: Stroke = {
+          ...s,
+          from,
+          to,
+          ...(s.centre ? { centre: { x: s.centre.x + by.x, y: s.centre.y + by.y } } : {}),
+        };
+        from = to;
+        return moved;
+      });
+    });
+    fc.assert(
+      fc.property(chain, fc.constantFrom(front, back), (strokes, frame) => {
+        const [plain, brief] = [barMap(bar, 0.25), barMap(bar, 0.25)];
+        strokes.forEach((stroke, i) => {
+          const a = sweep(plain, stroke, mill, frame);
+          const b = sweep(brief, stroke, mill, frame, { follows: i > 0 });
+          expect({ ...b, volume: 0, deepestAt: 0 }).toEqual({ ...a, volume: 0, deepestAt: 0 });
+          expect(b.volume).toBeCloseTo(a.volume, 6);
+        });
+        expect(brief.top).toEqual(plain.top);
+        expect(brief.bottom).toEqual(plain.bottom);
+      }),
+      { numRuns: 200 },
     );
   });
 

@@ -2,12 +2,18 @@ import { type Cutter, pointHeight } from '../machine/cutter.ts';
 import type { Frame } from '../route/frame.ts';
 import { type Bite, Knife, type Stamp } from './bite.ts';
 import type { HeightMap } from './height-map.ts';
+import { arcBox, sweepLevelArc, type Tip } from './level-arc.ts';
 import { type Stroke, strokeInPart } from './stroke.ts';
 
 export interface SweepTerms {
   readonly stamp?: Stamp;
   /** Taken off the cutter's radius and under its tip, mm: for asking whether a rapid more than rubs. */
   readonly spare?: { readonly radius: number; readonly tip: number };
+  /**
+   * The stroke before it ended where this one begins, and was swept through this map with the same cutter and nothing
+   * spared: what a flat end covers there is cut already and need not be looked at again.
+   */
+  readonly follows?: boolean;
 }
 
 type ToolSize = Pick<Cutter, 'kind' | 'diameter' | 'pointAngle'>;
@@ -46,24 +52,24 @@ export const sweep = (
   const body: Body = { radius, slope: cone / (cutter.diameter / 2) };
   const from = { x: s.from.x, y: s.from.y, u: up * s.from.z + spare.tip };
   const to = { x: s.to.x, y: s.to.y, u: up * s.to.z + spare.tip };
+  // On the way down the same disc is cut deeper.
+  const begun = terms.follows === true && body.slope === 0 && to.u >= from.u;
   if (s.kind !== 'arc' || s.centre === undefined || s.sweep === undefined) {
-    sweepLine(map, knife, body, from, to);
+    sweepLine(map, knife, body, from, to, begun);
   } else if (body.slope === 0) {
-    sweepArc(map, knife, radius, s.centre, from, to, s.sweep);
+    const r = Math.hypot(from.x - s.centre.x, from.y - s.centre.y);
+    if (r < 1e-9) sweepLine(map, knife, body, from, to);
+    else if (Math.abs(from.u - to.u) < 1e-9) {
+      sweepLevelArc(map, knife, { centre: s.centre, r, sweep: s.sweep, from, to, radius }, begun);
+    } else sweepArc(map, knife, radius, s.centre, from, to, s.sweep);
   } else {
     sweepChords(map, knife, body, s.centre, from, to, s.sweep);
   }
   return knife.bite();
 };
 
-/** A place of the tip: plan, and up height. */
-interface Tip {
-  readonly x: number;
-  readonly y: number;
-  readonly u: number;
-}
-
-const sweepLine = (map: HeightMap, knife: Knife, body: Body, a: Tip, b: Tip): void => {
+/** `begun`: what the cutter covers at the start is cut already. */
+const sweepLine = (map: HeightMap, knife: Knife, body: Body, a: Tip, b: Tip, begun = false): void => {
   const { cell, columns, rows, x0, y0 } = map;
   const R = body.radius;
   const R2 = R * R;
@@ -120,12 +126,17 @@ const sweepLine = (map: HeightMap, knife: Knife, body: Body, a: Tip, b: Tip): vo
     const i0 = Math.max(0, Math.ceil((left - x0) / cell - 0.5));
     const i1 = Math.min(columns - 1, Math.floor((right - x0) / cell - 0.5));
     const row = j * columns;
+    // The cells of the row under the cutter at the start, where these are cut already.
+    const covered = begun && da >= 0;
+    const k0 = covered ? Math.ceil((a.x - Math.sqrt(da) - x0) / cell - 0.5) : i1 + 1;
+    const k1 = covered ? Math.floor((a.x + Math.sqrt(da) - x0) / cell - 0.5) : i1;
     if (level) {
-      for (let i = i0; i <= i1; i++) knife.cut(row + i, lowest);
+      knife.cutRun(row + i0, row + Math.min(i1, k0 - 1), lowest);
+      if (k0 <= i1) knife.cutRun(row + Math.max(i0, k1 + 1), row + i1, lowest);
       continue;
     }
     for (let i = i0; i <= i1; i++) {
-      if (knife.clear(row + i, lowest)) continue;
+      if ((i >= k0 && i <= k1) || knife.clear(row + i, lowest)) continue;
       const dx = x0 + (i + 0.5) * cell - a.x;
       const along = ux * dx + uy * (y - a.y);
       const off2 = Math.max(0, dx * dx + (y - a.y) * (y - a.y) - along * along);
@@ -166,6 +177,7 @@ const lowestOver = (
 
 const TURN = 2 * Math.PI;
 
+/** A helix, cell by cell. */
 const sweepArc = (
   map: HeightMap,
   knife: Knife,
@@ -177,10 +189,6 @@ const sweepArc = (
 ): void => {
   const { cell, columns, rows, x0, y0 } = map;
   const r = Math.hypot(a.x - centre.x, a.y - centre.y);
-  if (r < 1e-9) {
-    sweepLine(map, knife, { radius: R, slope: 0 }, a, b);
-    return;
-  }
   const box = arcBox(centre, r, a, turn);
   const length = Math.abs(turn);
   // Measure the turn from the lower end, so that the first place to cover a cell is the lowest to do so.
@@ -190,7 +198,6 @@ const sweepArc = (
   const away = (endLow ? -1 : 1) * Math.sign(turn);
   const lowest = Math.min(a.u, b.u);
   const climb = length === 0 ? 0 : Math.abs(a.u - b.u) / length;
-  const whole = climb === 0 && length >= TURN - 1e-9;
   const outer2 = (r + R) * (r + R);
   const inner = Math.max(0, r - R);
   const first = Math.max(0, Math.ceil((box.y0 - R - y0) / cell - 0.5));
@@ -210,10 +217,6 @@ const sweepArc = (
       const dx = x0 + (i + 0.5) * cell - centre.x;
       const p = Math.sqrt(dx * dx + dy * dy);
       if (p < inner) continue;
-      if (whole) {
-        knife.cut(row + i, lowest);
-        continue;
-      }
       // The disc covers the cell while the centre line's angle is within `reach` of the cell's.
       const q = p === 0 ? (r <= R ? -1 : 2) : (p * p + r * r - R * R) / (2 * p * r);
       if (q > 1) continue;
@@ -224,22 +227,6 @@ const sweepArc = (
       if (travel <= length) knife.cut(row + i, lowest + climb * travel);
     }
   }
-};
-
-const arcBox = (
-  centre: { readonly x: number; readonly y: number },
-  r: number,
-  from: Tip,
-  turn: number,
-): { readonly x0: number; readonly x1: number; readonly y0: number; readonly y1: number } => {
-  const start = Math.atan2(from.y - centre.y, from.x - centre.x);
-  const low = Math.min(start, start + turn);
-  const high = Math.max(start, start + turn);
-  const angles = [low, high];
-  for (let k = Math.ceil(low / (Math.PI / 2)); (k * Math.PI) / 2 <= high; k++) angles.push((k * Math.PI) / 2);
-  const xs = angles.map((t) => centre.x + r * Math.cos(t));
-  const ys = angles.map((t) => centre.y + r * Math.sin(t));
-  return { x0: Math.min(...xs), x1: Math.max(...xs), y0: Math.min(...ys), y1: Math.max(...ys) };
 };
 
 const sweepChords = (
