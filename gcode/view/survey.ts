@@ -3,6 +3,7 @@ import type { Finding } from '../../sketch/part/part.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
 import type { SqueezeRow } from '../../toolpath/survival/squeeze-route.ts';
 import type { PlannedPart, ProgramFile } from '../chain.ts';
+import { createMovements, type Movements } from './movements.ts';
 
 /** What the page asks of the survey's worker. */
 export interface SurveyAsk {
@@ -44,6 +45,8 @@ export interface SurveyState {
 export interface Survey {
   /** Null until it is asked for. */
   readonly state: ReadonlySignal<SurveyState | null>;
+  /** How the whole of the work moves in one pass of it. */
+  readonly movements: Movements;
   begin(ask: SurveyAsk): void;
   /** Stops; what came so far stays. */
   stop(): void;
@@ -62,6 +65,7 @@ const NOTHING: SurveyState = {
 
 export const createSurvey = (): Survey => {
   const state = signal<SurveyState | null>(null);
+  const movements = createMovements();
   let worker: Worker | null = null;
   const end = (): void => {
     worker?.terminate();
@@ -93,6 +97,7 @@ export const createSurvey = (): Survey => {
   };
   return {
     state,
+    movements,
     begin: (ask) => {
       end();
       state.value = NOTHING;
@@ -108,6 +113,7 @@ export const createSurvey = (): Survey => {
     },
     clear: () => {
       end();
+      movements.clear();
       state.value = null;
     },
   };

@@ -8,6 +8,7 @@ import type { PlannedPart } from '../chain.ts';
 import type { Adviser } from './advice.ts';
 import { AdvicePanel } from './advice-panel.tsx';
 import type { Bench } from './bench.ts';
+import { MovementPanel } from './movement-view.tsx';
 import { PassPlots } from './pass-plots.tsx';
 import { SqueezeTable } from './squeeze-table.tsx';
 import type { Survey, SurveyState } from './survey.ts';
@@ -25,6 +26,7 @@ interface SurviveProps {
 /** Whether the part survives being made: estimates, pass by pass, worked out when they are asked for. */
 export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onShow }: SurviveProps) => {
   const state = survey.state.value;
+  const chosen = state?.passes.findIndex((p) => p.force.still === still?.index) ?? -1;
   const begin = (): void => survey.begin({ planned: work, programs: bench.programs.value });
   return (
     <section class="survive" aria-label="Will it survive?">
@@ -54,8 +56,14 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
               )}
               <PassPlots
                 passes={state.passes}
-                shown={state.passes.findIndex((p) => p.force.still === still?.index)}
+                shown={chosen}
                 onPick={(i) => showPass(state.passes[i], onShow)}
+              />
+              <MovementPanel
+                movements={survey.movements}
+                ask={{ planned: work, programs: bench.programs.value }}
+                chosen={chosen}
+                pass={state.passes[chosen] ?? null}
               />
               <Table passes={state.passes} still={still} onShow={onShow} />
               <SqueezeTable rows={state.squeeze} />

@@ -1,0 +1,205 @@
+import { useEffect, useId, useState } from 'preact/hooks';
+import { stepText } from '../../toolpath/survival/bands.ts';
+import { withoutMovement } from '../../toolpath/survival/movement-field.ts';
+import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
+import type { MovementPicture, MovementView, Piece } from '../survival/movement-picture.ts';
+import { exaggerationText, movementText } from '../survival/movement-words.ts';
+import type { Movements, ShownMovement } from './movements.ts';
+import type { SurveyAsk } from './survey.ts';
+
+interface MovementProps {
+  readonly movements: Movements;
+  readonly ask: SurveyAsk;
+  /** The pass that is chosen, by its place among those surveyed; −1 for one that is not among them. */
+  readonly chosen: number;
+  readonly pass: PassSurvival | null;
+}
+
+/** A slider that runs on asks for nothing until it rests this long, ms. */
+const REST = 120;
+
+/** How the work moves in the chosen pass: coloured by movement, drawn bent, from above and from the edge. */
+export const MovementPanel = ({ movements, ask, chosen, pass }: MovementProps) => {
+  const [picked, setPicked] = useState<number | null>(null);
+  const place = pass ? (picked !== null && pass.bending[picked] ? picked : worstOf(pass)) : -1;
+  const bending = pass?.bending[place] ?? null;
+  useEffect(() => setPicked(null), [chosen]);
+  useEffect(() => {
+    if (!pass || !bending) return;
+    const wish = { pass: chosen, force: pass.force, place: bending.place, name: bending.name };
+    const timer = setTimeout(() => movements.wish(ask, wish), REST);
+    return () => clearTimeout(timer);
+  }, [chosen, place, ask.planned, ask.programs]);
+  const state = movements.state.value;
+  const own = state !== null && state.wish.pass === chosen && state.wish.place === bending?.place;
+  return (
+    <section class="movement" aria-label="How the work moves" data-movement={pass?.force.label ?? ''}>
+      <h4>{pass ? `${pass.force.label}: how the work moves` : 'How the work moves'}</h4>
+      {bending === null ? (
+        <p class="remark" data-no-movement>
+          {pass ? (withoutMovement(pass.footing) ?? 'No place of this pass bends the work.') : NOT_SURVEYED}
+        </p>
+      ) : (
+        <>
+          <Places pass={pass!} shown={place} onPick={setPicked} />
+          {own && state.failure && (
+            <p class="wrong" role="alert">
+              The movement could not be worked out: {state.failure}
+            </p>
+          )}
+          {(!own || state.busy) && (
+            <p class="aside" role="status">
+              Working out how the whole of it moves …
+            </p>
+          )}
+          {own && !state.busy && state.shown && <Shown shown={state.shown} />}
+        </>
+      )}
+    </section>
+  );
+};
+
+const NOT_SURVEYED =
+  'The pass on the slider is by hand or cuts nothing, so it has no estimate. Choose another on the slider, in the plots or in the table.';
+
+const worstOf = ({ bending }: PassSurvival): number =>
+  bending.reduce((worst, b, i) => (b.movement > (bending[worst]?.movement ?? -1) ? i : worst), 0);
+
+/** The places of the pass that were looked at; the worst is shown first. */
+const Places = (p: {
+  readonly pass: PassSurvival;
+  readonly shown: number;
+  readonly onPick: (place: number) => void;
+}) =>
+  p.pass.bending.length < 2 ? null : (
+    <fieldset class="movement-places">
+      <legend>Where the cutter presses</legend>
+      {p.pass.bending.map((b, i) => (
+        <button key={`${b.name}.${i}`} type="button" aria-pressed={i === p.shown} onClick={() => p.onPick(i)}>
+          {b.name ?? 'elsewhere'}: {p.pass.basis === 'solved' ? 'about' : '≈'} {movementText(b.movement)}
+        </button>
+      ))}
+    </fieldset>
+  );
+
+const Shown = ({ shown }: { readonly shown: ShownMovement }) => {
+  if (shown.kind === 'none') return <p class="remark">{shown.why}</p>;
+  const { picture, words } = shown;
+  const large = exaggerationText(picture.exaggeration);
+  return (
+    <figure class="movement-picture" data-exaggeration={picture.exaggeration} data-under={shown.under}>
+      {picture.views.map((view) => (
+        <View key={view.view} picture={picture} view={view} words={`${words.moves} Bending ${large}.`} />
+      ))}
+      <Key picture={picture} />
+      <figcaption>
+        <b>Bending {large}</b>; dashed, the work at rest. {words.moves} {words.push} {words.lie}
+        {words.loose && ` ${words.loose}`} All estimates.
+      </figcaption>
+    </figure>
+  );
+};
+
+const NAMES = { above: 'From above', edge: 'From the edge nearest you' } as const;
+
+const View = (p: {
+  readonly picture: MovementPicture;
+  readonly view: MovementView;
+  readonly words: string;
+}) => {
+  const id = useId();
+  const { box, clip, work, marks, letters, view } = p.view;
+  const { letter, bands } = p.picture;
+  const clipped = (piece: Piece): boolean => clip === null || piece.kind === 'band' || piece.kind === 'line';
+  const gap = letter * 0.45;
+  return (
+    <>
+      <p class="movement-name">{NAMES[view]}</p>
+      <svg
+        class="movement-view"
+        viewBox={`${box.x} ${box.y} ${box.width} ${box.height}`}
+        role="img"
+        aria-label={`${NAMES[view]}. ${p.words}`}
+        data-view={view}
+      >
+        <defs>
+          <pattern
+            id={`${id}-hatch`}
+            width={gap}
+            height={gap}
+            patternUnits="userSpaceOnUse"
+            patternTransform="rotate(45)"
+          >
+            <line x1="0" y1="0" x2="0" y2={gap} class="jaw-hatch" stroke-width={gap / 4} />
+          </pattern>
+          {clip !== null && (
+            <clipPath id={`${id}-clip`}>
+              <path d={clip} clip-rule="evenodd" />
+            </clipPath>
+          )}
+        </defs>
+        <g clip-path={clip === null ? undefined : `url(#${id}-clip)`}>
+          {work.filter(clipped).map((piece, i) => (
+            <path key={i} class={classOf(piece, bands)} d={piece.path} />
+          ))}
+        </g>
+        {work
+          .filter((piece) => !clipped(piece))
+          .map((piece, i) => (
+            <path key={i} class={classOf(piece, bands)} d={piece.path} />
+          ))}
+        {marks.map((mark, i) => (
+          <>
+            <path key={i} class={`movement-${mark.kind}`} d={mark.path} />
+            {mark.kind === 'jaw' && <path d={mark.path} fill={`url(#${id}-hatch)`} />}
+          </>
+        ))}
+        {letters.map((l) => (
+          <text
+            key={`${l.text} ${l.at.x}`}
+            x={l.at.x}
+            y={-l.at.y + letter * 0.35}
+            font-size={letter}
+            stroke-width={letter * 0.28}
+            text-anchor={l.anchor}
+          >
+            {l.text}
+          </text>
+        ))}
+      </svg>
+    </>
+  );
+};
+
+/** The stair of even steps that depth has too, spread over as many bands as there are. */
+const shade = (band: number, bands: number): number =>
+  bands < 2 ? 0 : Math.round((Math.min(band, bands - 1) * 7) / (bands - 1));
+
+const classOf = (piece: Piece, bands: number): string =>
+  piece.kind === 'band'
+    ? `movement-band movement-band-${shade(piece.band, bands)}`
+    : `movement-${piece.kind}`;
+
+const keyText = (band: number, step: number): string => (band === 0 ? '0' : stepText(band * step, step));
+
+/** The steps of movement with their figures, mm: a line on the picture is the border between two of them. */
+const Key = ({ picture: { bands, step } }: { readonly picture: MovementPicture }) => {
+  const every = bands > 5 ? 2 : 1;
+  return (
+    <div
+      class="movement-key"
+      role="img"
+      aria-label={`Key: movement in mm from 0 to ${stepText(bands * step, step)}, a line every ${stepText(step, step)}`}
+    >
+      <span class="movement-key-name">mm</span>
+      <ol>
+        {Array.from({ length: bands }, (_, band) => (
+          <li key={band}>
+            <i class={`movement-swatch movement-swatch-${shade(band, bands)}`} />
+            <span>{band % every === 0 ? keyText(band, step) : ''}</span>
+          </li>
+        ))}
+      </ol>
+    </div>
+  );
+};

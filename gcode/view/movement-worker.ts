@@ -1,0 +1,77 @@
+import { machineTerms } from '../../toolpath/survival/machine-terms.ts';
+import { movementFields } from '../../toolpath/survival/movement-field.ts';
+import { survivalQuestion } from '../chain.ts';
+import { movementPicture } from '../survival/movement-picture.ts';
+import { movementWords } from '../survival/movement-words.ts';
+import type { MovementAsk, MovementNews, MovementWish, ShownMovement } from './movements.ts';
+import type { SurveyAsk } from './survey.ts';
+
+/** How many letters of the page stand side by side over the work's length. */
+const ACROSS = 24;
+
+type Fields = ReturnType<typeof movementFields>;
+
+let work: SurveyAsk | null = null;
+let fields: Fields | null = null;
+let newest: Extract<MovementAsk, { kind: 'wish' }> | null = null;
+let running = false;
+
+const tell = (news: MovementNews): void => self.postMessage(news);
+
+/** Lets messages in that came meanwhile. */
+const pause = (): Promise<void> => new Promise((done) => setTimeout(done, 0));
+
+const fieldsOf = ({ planned, programs }: SurveyAsk): Fields =>
+  movementFields(
+    survivalQuestion(planned, programs),
+    machineTerms(planned.profile, planned.part.bar.material),
+  );
+
+const show = (known: Fields, { pass, force, place, name }: MovementWish): ShownMovement => {
+  const field = known(pass, force, place);
+  if (field === null || field.kind === 'none') return field ?? { kind: 'none', why: 'Stopped.' };
+  return {
+    kind: 'picture',
+    picture: movementPicture(field, ACROSS),
+    words: movementWords(field, name),
+    under: field.under,
+    most: field.most,
+  };
+};
+
+/** Answers the newest wish; one that a newer has overtaken is passed over, or its answer dropped. */
+const run = async (): Promise<void> => {
+  running = true;
+  for (;;) {
+    await pause();
+    const wish = newest;
+    if (wish === null || work === null) break;
+    try {
+      fields ??= fieldsOf(work);
+      await pause();
+      if (newest !== wish) continue;
+      const shown = show(fields, wish.wish);
+      await pause();
+      if (newest !== wish) continue;
+      tell({ kind: 'shown', ticket: wish.ticket, shown });
+    } catch (error) {
+      tell({
+        kind: 'failed',
+        ticket: wish.ticket,
+        message: error instanceof Error ? error.message : String(error),
+      });
+    }
+    if (newest === wish) newest = null;
+  }
+  running = false;
+};
+
+self.onmessage = ({ data }: MessageEvent<MovementAsk>): void => {
+  if (data.kind === 'work') {
+    work = data.work;
+    fields = null;
+    return;
+  }
+  newest = data;
+  if (!running) void run();
+};
