@@ -64,3 +64,44 @@ test('on random levers no gouge is seen by one and not by the other', () => {
     { numRuns: Number(process.env.LEVERS ?? 6) },
   );
 });
+
+/** One line of a program's motions lost, doubled, or with one of its figures changed. */
+const slips = fc.record({
+  program: fc.nat(),
+  line: fc.nat(),
+  figure: fc.nat(),
+  by: fc.oneof(fc.double({ min: -0.2, max: 0.2, noNaN: true }), fc.double({ min: -5, max: 5, noNaN: true })),
+  how: fc.constantFrom('lost', 'doubled', 'changed', 'changed', 'changed', 'changed'),
+});
+
+test('a program with a slip in it fits only where the second proof finds nothing either', () => {
+  const { made, programs } = sample('shutter-link');
+  let fitted = 0;
+  let refused = 0;
+  fc.assert(
+    fc.property(slips, ({ program, line, figure, by, how }) => {
+      const at = program % programs.length;
+      const lines = programs[at]!.text.split('\n');
+      const moving = lines.flatMap((l, i) => (/^[^(]*[XYZIJ]-?[\d.]/.test(l) ? [i] : []));
+      const i = moving[line % moving.length]!;
+      const figures = [...lines[i]!.matchAll(/([XYZIJ])(-?[\d.]+)/g)];
+      const one = figures[figure % figures.length]!;
+      const slipped = `${one[1]}${(Number(one[2]) + by).toFixed(3)}`;
+      const changed = lines[i]!.slice(0, one.index) + slipped + lines[i]!.slice(one.index + one[0].length);
+      lines.splice(i, 1, ...{ lost: [], doubled: [lines[i]!, lines[i]!], changed: [changed] }[how]!);
+      const wrong = programs.map((p, n) => (n === at ? { ...p, text: lines.join('\n') } : p));
+      const first = provePlan(made.part, made.plan, wrong, made.profile);
+      if (first.verdict !== 'fits') {
+        refused++;
+        return;
+      }
+      fitted++;
+      const second = secondProof(made, wrong, FIT.excess + first.resolution_mm);
+      expect(second.gouge).toBeLessThan(FIT.gouge + first.resolution_mm);
+      expect(second.standing).toEqual([]);
+    }),
+    { numRuns: Number(process.env.SLIPS ?? 40) },
+  );
+  // Some slips do harm and some do not: both must have been met.
+  expect(Math.min(fitted, refused)).toBeGreaterThan(0);
+});
