@@ -31,6 +31,8 @@ export interface Clearing {
         readonly width: number;
         readonly open: boolean;
         readonly engagement: number;
+        /** The root at `to`: a half round, or square with this radius in its corners, mm. */
+        readonly root: { readonly kind: 'round' } | { readonly kind: 'square'; readonly corner: number };
       }
     | { readonly kind: 'strokes'; readonly startFrom: 'left' | 'right' };
   /** Height of the material's underside there, when a web is to be reported; null otherwise. */

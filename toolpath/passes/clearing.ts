@@ -1,7 +1,6 @@
 import { difference, intersection, union } from '../../sketch/shape/boolean.ts';
-import { distance, type Point } from '../../sketch/shape/point.ts';
+import { distance } from '../../sketch/shape/point.ts';
 import { type Path, type Region, regionArea, signedDistance } from '../../sketch/shape/region.ts';
-import { arc, type Segment } from '../../sketch/shape/segment.ts';
 import { thicken } from '../../sketch/shape/thicken.ts';
 import { AIR } from '../route/clearances.ts';
 import { type Cleared, type Clearing, closing, type Level } from './area.ts';
@@ -12,7 +11,7 @@ import { nearest } from './lap-order.ts';
 import { contourLaps, type Lap, wallLaps } from './laps.ts';
 import { passLevels } from './levels.ts';
 import type { Pass, PassKind } from './pass.ts';
-import { canPeel, orbitOf, peelLoops, peelOpening } from './peel.ts';
+import { peelLevel, withinOpening } from './peel-level.ts';
 import { type Pen, takePen } from './pen.ts';
 import type { KeepOut } from './scene.ts';
 import { oneWayStrokes } from './strokes.ts';
@@ -87,9 +86,10 @@ const oneLevel = (
   const pen = takePen(clearing.clearHeight);
   const reached = difference(target, closing(keepOut.all, radius, allowance));
   if (clearing.pattern.kind === 'peel' && peelLevel(pen, work, clearing, clearing.pattern, z, allowance)) {
-    // What the loops leave between them on the walls, and in the corners of a square root.
+    // What the loops leave between them on the walls.
     pen.lift();
-    runLaps(pen, take(work, reached, z, above), clearing, wallLaps(reached, keepOut, lapTerms), z, keepOut);
+    const walls = withinOpening(wallLaps(reached, keepOut, lapTerms), clearing);
+    runLaps(pen, take(work, reached, z, above), clearing, walls, z, keepOut);
   } else if (clearing.pattern.kind === 'strokes') {
     const walls = wallLaps(reached, keepOut, lapTerms);
     runLaps(pen, work, clearing, walls, z, keepOut);
@@ -110,51 +110,6 @@ const oneLevel = (
   pen.lift();
   return { moves: pen.moves(), work: take(work, reached, z, above) };
 };
-
-/**
- * One level of a slot peeled: down beyond the edge of an open one, or by a helix in the first end of a closed one, and
- * then loop by loop. False, and nothing done, where the limit cannot be kept with this cutter.
- */
-const peelLevel = (
-  pen: Pen,
-  work: Workpiece,
-  clearing: Clearing,
-  pattern: Extract<Clearing['pattern'], { kind: 'peel' }>,
-  z: number,
-  allowance: number,
-): boolean => {
-  const radius = clearing.cutter.diameter / 2;
-  const { direction } = clearing.terms;
-  const terms = { ...pattern, width: pattern.width - 2 * allowance, radius, direction };
-  const loops = canPeel(terms) ? peelLoops(terms) : null;
-  const hole = Math.min(orbitOf(terms), HOLE_SHARE * radius);
-  const opening = pattern.open ? [] : peelOpening(terms, hole);
-  const first = (opening?.[0] ?? loops?.[0])?.from;
-  if (loops === null || opening === null || first === undefined) return false;
-  const ceiling = ceilingUnder(work, first, radius);
-  pen.goTo(first, ceiling, z);
-  if (ceiling !== null && ceiling > z + 1e-6) {
-    const height = pen.at()!.z;
-    pen.feedTo({ ...first, z: Math.min(height, ceiling + AIR / 4) }, clearing.entry.plungeFeed);
-    const round = { segments: [circleThrough(first, pattern.from, direction === 'climb')] };
-    const left = rampDown(pen, round, z, clearing.entry);
-    // Once more round at the full depth, and on to where the opening begins.
-    pen.follow(left.segments, clearing.entry.feed);
-    pen.follow(arcBetween(startOf(left), first, pattern.from, direction === 'climb'), clearing.entry.feed);
-  } else pen.feedTo({ ...first, z }, clearing.entry.plungeFeed);
-  pen.follow([...opening, ...loops], clearing.entry.feed);
-  return true;
-};
-
-/** The hole a closed slot is begun by has this share of the cutter's radius about its middle. */
-const HOLE_SHARE = 0.6;
-
-const circleThrough = (at: Point, centre: Point, anticlockwise: boolean): Segment =>
-  arc(at, at, centre, anticlockwise);
-
-/** The rest of a round from one place of it to another; nothing where they are one. */
-const arcBetween = (from: Point, to: Point, centre: Point, anticlockwise: boolean): readonly Segment[] =>
-  distance(from, to) < 1e-6 ? [] : [arc(from, to, centre, anticlockwise)];
 
 const sweptBy = (laps: readonly { readonly path: Path }[], radius: number): Region =>
   laps.length === 0 ? { contours: [] } : union(laps.map((lap) => thicken(lap.path, radius)));

@@ -7,6 +7,7 @@ import { type Clearing, closing, type Level } from './area.ts';
 import { beginBetweenBridges, followOverBridges, liftsAt } from './bridges.ts';
 import { nearest } from './lap-order.ts';
 import { type Lap, wallLaps } from './laps.ts';
+import { withinOpening } from './peel-level.ts';
 import { leadIn, leadOut, type Pen, takePen } from './pen.ts';
 import { endOf, startAt, startOf } from './track.ts';
 import { ceilingUnder, stockBetween, take, type Workpiece } from './workpiece.ts';
@@ -25,7 +26,7 @@ export const finishWalls = (work: Workpiece, clearing: Clearing, target: Region,
     stepover: clearing.terms.stepover,
     direction: clearing.terms.direction,
   };
-  const walls = wallLaps(target, keepOut, terms);
+  const walls = withinOpening(wallLaps(target, keepOut, terms), clearing);
   const free = clearing.terms.direction === 'climb' ? 'left' : 'right';
   const clearOf = offset(keepOut.all, radius - 1e-4);
   let left = [...walls];

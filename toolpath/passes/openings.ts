@@ -12,7 +12,7 @@ import { cutCentreLine } from './centre-line.ts';
 import { clearArea } from './clearing.ts';
 import { base, laps, lowestIn, named } from './milling-terms.ts';
 import type { PassKind } from './pass.ts';
-import { canPeel } from './peel.ts';
+import { canPeel, finishingAllowance, orbitOf } from './peel.ts';
 import { keepOutOf, placeOf, type Scene, surfaceAt, type Task } from './scene.ts';
 import { protectedAbove, regionInProgram, stockBetween, type Workpiece } from './workpiece.ts';
 
@@ -45,12 +45,14 @@ export const fork = (
       terms,
     });
   }
+  const radius = task.cutter.diameter / 2;
+  const pattern = forkPattern(scene, work, feature, step.engagement, radius);
   return clearArea(work, {
-    ...base(scene, task, terms),
+    ...base(scene, task, peeled(terms, pattern, radius)),
     area,
     floor,
     keepOut: keepOutOf(scene, work.wanted, floor),
-    pattern: forkPattern(scene, work, feature, step.engagement, task.cutter.diameter / 2),
+    pattern,
     underside,
     kind,
   });
@@ -67,7 +69,25 @@ const forkPattern = (
   const { width } = feature;
   if (engagement === null || !canPeel({ width, radius })) return laps;
   const [line] = forkCentreLine(scene, work, feature, width / 2).segments;
-  return line ? { kind: 'peel', from: line.from, to: line.to, width, open: true, engagement } : laps;
+  const root: Peel['root'] =
+    feature.root.kind === 'round' ? feature.root : { kind: 'square', corner: feature.root.cornerRadius };
+  return line ? { kind: 'peel', from: line.from, to: line.to, width, open: true, engagement, root } : laps;
+};
+
+type Peel = Extract<Clearing['pattern'], { kind: 'peel' }>;
+
+/** No less is left for a finishing lap, mm; it would only rub. Common practice, no source. */
+const LEAST_LEFT = 0.02;
+
+/** Terms under which the finishing lap keeps the limit as well: it may find less on the walls, or have nothing to do. */
+const peeled = (terms: MillingTerms, pattern: Clearing['pattern'], radius: number): MillingTerms => {
+  if (pattern.kind !== 'peel') return terms;
+  // The corners of a square root are cut to size where they must be: there the straight walls say how much.
+  const orbit =
+    pattern.root.kind === 'round' ? orbitOf({ width: pattern.width, radius }) : Number.POSITIVE_INFINITY;
+  const most = 0.95 * finishingAllowance(pattern.engagement, radius, orbit);
+  const left = Math.min(terms.wallAllowance, most);
+  return { ...terms, wallAllowance: left < LEAST_LEFT ? 0 : left };
 };
 
 /** From outside the stock straight in to the middle of the root. */
@@ -117,29 +137,31 @@ export const slot = (
       terms,
     });
   }
+  const radius = task.cutter.diameter / 2;
+  const [from, to] = [placeOf(scene.frame, feature.from), placeOf(scene.frame, feature.to)];
+  const pattern = closedPattern(from, to, feature.width, step.engagement, radius);
   return clearArea(work, {
-    ...base(scene, task, terms),
+    ...base(scene, task, peeled(terms, pattern, radius)),
     area,
     floor,
     keepOut: keepOutOf(scene, work.wanted, floor),
-    pattern: slotPattern(scene, feature, step.engagement, task.cutter.diameter / 2),
+    pattern,
     underside: below,
     kind,
   });
 };
 
-/** A closed slot is peeled from one end's middle to the other's. */
-const slotPattern = (
-  scene: Scene,
-  feature: Slot,
+/** A closed slot is peeled from one end's middle to the other's, a round pocket from its middle outward. */
+const closedPattern = (
+  from: Point,
+  to: Point,
+  width: number,
   engagement: number | null,
   radius: number,
-): Clearing['pattern'] => {
-  const { width } = feature;
-  if (engagement === null || !canPeel({ width, radius })) return laps;
-  const [from, to] = [placeOf(scene.frame, feature.from), placeOf(scene.frame, feature.to)];
-  return { kind: 'peel', from, to, width, open: false, engagement };
-};
+): Clearing['pattern'] =>
+  engagement === null || !canPeel({ width, radius })
+    ? laps
+    : { kind: 'peel', from, to, width, open: false, engagement, root: { kind: 'round' } };
 
 const surfaceOf = (scene: Scene, feature: Slot): number => {
   const middle = { x: (feature.from.x + feature.to.x) / 2, y: (feature.from.y + feature.to.y) / 2 };
@@ -151,15 +173,18 @@ export const roundPocket = (scene: Scene, work: Workpiece, task: Task, step: Poc
   const hole = named(scene.part.holes, step.hole, 'hole');
   const at = placeOf(scene.frame, hole.centre);
   const bored = hole.purpose === 'counterbored';
-  const area = disc(at, (bored ? hole.boreDiameter : hole.diameter) / 2);
+  const diameter = bored ? hole.boreDiameter : hole.diameter;
+  const area = disc(at, diameter / 2);
+  const radius = task.cutter.diameter / 2;
+  const pattern = closedPattern(at, at, diameter, step.engagement, radius);
   const depth = bored ? hole.boreDepth : hole.depth;
   const floor = depth === null ? lowestIn(work, area) - OVERCUT : (surfaceAt(scene, at) ?? 0) - depth;
   return clearArea(work, {
-    ...base(scene, task, step),
+    ...base(scene, task, peeled(step, pattern, radius)),
     area,
     floor,
     keepOut: keepOutOf(scene, work.wanted, floor),
-    pattern: laps,
+    pattern,
     underside: null,
     kind: 'rough',
   });

@@ -33,12 +33,17 @@ export const canPeel = (terms: Pick<PeelTerms, 'width' | 'radius'>): boolean =>
 
 /**
  * Angle of the cutter's rim in the material at one place of a loop, radians: its middle at `at` on an orbit about
- * `middle`, the loop before about `before`, everything inside that one's reach being gone. The rim is in the material
- * from where it points away from its own orbit to where it meets the older round, on the side it goes to.
+ * `middle` that goes anticlockwise, everything within `reach` (as far as the loop's own where left out) of `before`
+ * being gone. The rim is in the material from where it points away from its own orbit to where it meets the older
+ * round, on the side it goes to.
  */
-export const engagementAt = (middle: Point, before: Point, at: Point, radius: number): number => {
-  const orbit = distance(middle, at);
-  const reach = orbit + radius;
+export const engagementAt = (
+  middle: Point,
+  before: Point,
+  at: Point,
+  radius: number,
+  reach: number = distance(middle, at) + radius,
+): number => {
   const away = subtract(at, before);
   const d = Math.hypot(away.x, away.y);
   if (d + radius <= reach + 1e-12) return 0;
@@ -84,6 +89,15 @@ const largestStep = (limit: number, most: number, engagement: (step: number) => 
   return low;
 };
 
+/**
+ * The most that may be left on a wall so that a finishing lap inside a round keeps the limit, mm: the lap's middle goes
+ * on `orbit` (0 for a sharp corner, Infinity along a straight wall).
+ */
+export const finishingAllowance = (engagement: number, radius: number, orbit: number): number =>
+  Number.isFinite(orbit)
+    ? orbit + radius - Math.sqrt(orbit ** 2 + radius ** 2 + 2 * orbit * radius * Math.cos(engagement))
+    : radius * (1 - Math.cos(engagement));
+
 /** How far each loop lies beyond the one before, mm, or null when the limit asks for loops too close to be cut. */
 export const peelStep = (terms: PeelTerms): number | null => {
   const step = largestStep(terms.engagement, 2 * terms.radius, (s) =>
@@ -101,8 +115,9 @@ export const peelLoops = (terms: PeelTerms): readonly Segment[] | null => {
   if (step === null || !canPeel(terms)) return null;
   const orbit = orbitOf(terms);
   const length = distance(terms.from, terms.to);
+  if (length < 1e-9) return [];
   const count = Math.max(1, Math.ceil(length / step - 1e-9));
-  const way = length < 1e-9 ? { x: 1, y: 0 } : scale(subtract(terms.to, terms.from), 1 / length);
+  const way = scale(subtract(terms.to, terms.from), 1 / length);
   const ahead = angleOf(way);
   // A right-hand cutter climbs with the material on its right: outside a round that goes anticlockwise.
   const sense = terms.direction === 'climb' ? 1 : -1;

@@ -115,6 +115,7 @@ const milledHole = (part: Part, profile: MachineProfile, hole: Hole, name: strin
   if (!cutter) return null;
   return {
     kind: 'pocket',
+    engagement: null,
     name,
     hole: hole.name,
     cutter: cutter.name,

@@ -72,7 +72,7 @@ export interface OutlineStep extends StepBase, MillingTerms {
   readonly bridges: { readonly count: number; readonly length: number; readonly height: number } | null;
 }
 
-/** How a slot wider than its cutter is opened. */
+/** How a slot, fork or round pocket wider than its cutter is opened. */
 export interface PeelingTerms {
   /** Peeled by loops that keep the cutter's rim in the material under this angle, radians; by laps when null. */
   readonly engagement: number | null;
@@ -90,7 +90,7 @@ export interface SlotStep extends StepBase, MillingTerms, PeelingTerms {
   readonly web: number;
 }
 /** A counterbore, or a hole too large for the drills, milled round. */
-export interface PocketStep extends StepBase, MillingTerms {
+export interface PocketStep extends StepBase, MillingTerms, PeelingTerms {
   readonly kind: 'pocket';
   readonly hole: string;
 }
