@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import { nextCorner } from '../sketch/draft/area-strokes.ts';
 import { handlesOf } from '../sketch/draft/handles.ts';
 import type { JsonObject } from '../sketch/draft/json.ts';
 import { newDocument } from '../sketch/draft/new-part.ts';
@@ -166,6 +167,46 @@ test('corners set one by one make a polygon; a tap on an end makes a land of it 
   expect((tip.document.lands as JsonObject[]).at(-1)!.area).toEqual({
     disc: { centre: ['overall - tip', 0], radius: 'tip' },
   });
+});
+
+test('the next corner is where the pencil says, or as far and at the angle that is typed, or at a typed place', () => {
+  const ground = groundOf({ ...fresh, dimensions: { leg: 8 } });
+  const at = (x: number, y: number): Caught => loose({ x, y });
+  const next = (fixed: Stroke['fixed']) => {
+    const stroke: Stroke = {
+      tool: 'plate',
+      from: at(10, 0),
+      to: at(13, 4),
+      tap: false,
+      fixed,
+      corners: [at(0, 0), at(10, 0)],
+    };
+    return { ...nextCorner(stroke, ground), made: sketch(stroke, ground) };
+  };
+  expect(next({}).point).toEqual({ x: 13, y: 4 });
+  expect(next({}).made).toMatchObject({
+    sizes: [
+      { key: 'side', value: 5, fixed: false },
+      { key: 'angle', value: expect.closeTo(53.1301, 3) },
+      { key: 'x', value: 13 },
+      { key: 'y', value: 4 },
+    ],
+  });
+  expect(next({ side: 10 }).point.x).toBeCloseTo(16, 9);
+  expect(next({ side: 10 }).point.y).toBeCloseTo(8, 9);
+  expect(next({ side: 'leg', angle: 90 }).point.x).toBeCloseTo(10, 9);
+  expect(next({ side: 'leg', angle: 90 }).point.y).toBeCloseTo(8, 9);
+  expect(next({ y: 'leg / 2 + 1' })).toMatchObject({ point: { x: 13, y: 5 }, stated: [13, 'leg / 2 + 1'] });
+  // Two corners are no plate yet, and their sizes are shown all the same.
+  const second: Stroke = {
+    tool: 'land',
+    from: at(0, 0),
+    to: at(3, 4),
+    tap: false,
+    fixed: {},
+    corners: [at(0, 0)],
+  };
+  expect(sketch(second, ground)).toMatchObject({ ok: false, sizes: [{ key: 'side', value: 5 }, {}, {}, {}] });
 });
 
 test('a fork goes square in from the edge it opens at', () => {

@@ -197,6 +197,70 @@ test('a box picks several; they are mirrored, doubled through the clipboard, rem
   await page.close();
 });
 
+test('a plate of many corners shows the side under way; its length, angle or end is typed', async () => {
+  const { page, hand } = await emptyPart();
+  await page.locator('[data-tool="plate"]').click();
+  await hand.click([10, 0]);
+  const far = await hand.pixel([30, 0]);
+  await page.mouse.move(far.x, far.y);
+  const size = (key: string) => page.locator(`[data-size="${key}"]`);
+  await expect.poll(() => size('side').inputValue()).toBe('20');
+  expect(await size('angle').inputValue()).toBe('0');
+  // Digits go to the side’s length; Enter sets the corner.
+  await page.keyboard.type('24.5');
+  await page.keyboard.press('Enter');
+  await page.keyboard.type('12.5');
+  await page.keyboard.press('Tab');
+  await page.keyboard.type('90');
+  await page.keyboard.press('Enter');
+  // The next one is tapped, the one after stands at a typed height.
+  await hand.click([20, 18]);
+  const left = await hand.pixel([10, 8]);
+  await page.mouse.move(left.x, left.y);
+  await size('y').fill('9');
+  await page.keyboard.press('Enter');
+  await hand.click([10, 0]);
+  await expect
+    .poll(async () => (await hand.document()).plates)
+    .toEqual([
+      {
+        name: 'plate 1',
+        corners: [
+          [10, 0],
+          [34.5, 0],
+          [34.5, 12.5],
+          [20, 18],
+          [10, 9],
+        ],
+      },
+    ]);
+  await page.close();
+});
+
+test('a plate is laid by keys alone', async () => {
+  const { page, hand } = await emptyPart();
+  await page.locator('#drawing').focus();
+  await page.keyboard.press('p');
+  await page.keyboard.press('Enter');
+  for (const text of ['30', '14', '5', '-7']) {
+    await page.keyboard.type(text);
+    await page.keyboard.press('Tab');
+  }
+  await page.locator('[data-size="long"]').press('Enter');
+  await expect
+    .poll(async () => (await hand.document()).plates)
+    .toEqual([
+      {
+        name: 'plate 1',
+        rectangle: [
+          [5, -7],
+          [35, 7],
+        ],
+      },
+    ]);
+  await page.close();
+});
+
 test('what cannot be is told beside the pencil, stays to be mended, and leaves the part as it was', async () => {
   const { page, hand } = await openPage();
   await openSample(page, 'Vent latch lever');

@@ -2,9 +2,39 @@ import type { Quantity } from '../part/dimensions.ts';
 import { distance } from '../shape/point.ts';
 import type { JsonObject } from './json.ts';
 import { freshName } from './new-feature.ts';
+import { type Caught, loose } from './snap.ts';
 import { inUnit } from './stated.ts';
 import type { Ground, Sketched, Stroke } from './stroke.ts';
 import { endUnder, pointOf, put, sizing } from './stroke-sizes.ts';
+
+/** Sizes that say where the next corner of a plate or land is. */
+export const CORNER_SIZES = ['side', 'angle', 'x', 'y'] as const;
+
+/** Where the next corner is: as the pencil says, at the length and angle typed for the side to it, or at a typed place. */
+export const nextCorner = (stroke: Stroke, ground: Ground): Caught => {
+  const last = stroke.corners.at(-1);
+  return last ? cornerAfter(last, stroke, ground, sizing(stroke, ground)) : stroke.to;
+};
+
+const cornerAfter = (
+  last: Caught,
+  { fixed, to }: Stroke,
+  ground: Ground,
+  say: ReturnType<typeof sizing>,
+): Caught => {
+  const side = say.length('side', 'side', distance(last.point, to.point));
+  const angle = say.angle('angle', 'angle', Math.atan2(to.point.y - last.point.y, to.point.x - last.point.x));
+  const aimed =
+    fixed.side === undefined && fixed.angle === undefined
+      ? to
+      : loose({
+          x: last.point.x + side * Math.cos(angle),
+          y: last.point.y + side * Math.sin(angle),
+        });
+  const stated = say.place(aimed);
+  const typed = CORNER_SIZES.some((key) => fixed[key] !== undefined);
+  return typed ? { ...aimed, point: pointOf(stated, aimed.point, ground), stated } : to;
+};
 
 export const drawArea = (stroke: Stroke, ground: Ground): Sketched => {
   const say = sizing(stroke, ground);
@@ -29,11 +59,13 @@ export const drawArea = (stroke: Stroke, ground: Ground): Sketched => {
       words,
     };
   };
-  if (stroke.corners.length > 0) {
-    const all = [...stroke.corners, stroke.to];
-    const last = all.at(-2);
-    const corners = last && distance(last.point, stroke.to.point) < 1e-6 ? all.slice(0, -1) : all;
-    if (corners.length < 3) return { ok: false, message: 'Set the next corner; the first one closes it.' };
+  const last = stroke.corners.at(-1);
+  if (last) {
+    const next = cornerAfter(last, stroke, ground, say);
+    const corners = distance(last.point, next.point) < 1e-6 ? stroke.corners : [...stroke.corners, next];
+    if (corners.length < 3) {
+      return { ok: false, message: 'Set the next corner; the first one closes it.', sizes: say.sizes };
+    }
     return done(
       {
         corners: corners.map((c) => [

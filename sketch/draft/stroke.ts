@@ -48,7 +48,12 @@ export type Sketched =
       /** What the size itself caught on. */
       readonly words: string | null;
     }
-  | { readonly ok: false; readonly message: string };
+  | {
+      readonly ok: false;
+      readonly message: string;
+      /** Sizes of what is under way all the same; none when left out. */
+      readonly sizes?: readonly Size[];
+    };
 
 /** What is drawn on, and what sizes are usual. */
 export interface Ground {

@@ -1,6 +1,7 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { Construction } from '../canvas/draw-construction.ts';
 import type { Drag, Press } from '../canvas/gestures.ts';
+import { CORNER_SIZES, nextCorner } from '../draft/area-strokes.ts';
 import { handlesOf } from '../draft/handles.ts';
 import type { JsonPath } from '../draft/json.ts';
 import { moveFeatures } from '../draft/move.ts';
@@ -63,6 +64,12 @@ interface Scale {
   readonly value: number;
 }
 
+const isCornerSize = (key: string): boolean => (CORNER_SIZES as readonly string[]).includes(key);
+
+/** Whether the next corner of a plate or land is given by what was typed. */
+const isCornerTyped = (stroke: Stroke): boolean =>
+  stroke.corners.length > 0 && Object.keys(stroke.fixed).some(isCornerSize);
+
 export const createDrafting = (store: Store, scale: Scale): Drafting => {
   const tool = signal<Tool | null>(null);
   const stroke = signal<Stroke | null>(null);
@@ -118,17 +125,13 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
     const made = last;
     if (!made.ok) {
       store.drop();
-      sizes.value = [];
-      construction.value = { at: next.to.point, words: [], guides: next.to.guides, box: null };
-      return;
-    }
-    sizes.value = made.sizes;
-    tell(store.preview(() => made.document));
-    const [main] = made.sizes;
+    } else tell(store.preview(() => made.document));
+    sizes.value = made.sizes ?? [];
+    const [main] = sizes.value;
     const said = main ? `${main.label} ${sizeText(main, unit.value)}` : null;
     construction.value = {
-      at: next.to.point,
-      words: [said, made.words].filter((w) => w !== null && w !== undefined),
+      at: next.corners.length > 0 ? nextCorner(next, on).point : next.to.point,
+      words: [said, made.ok ? made.words : next.to.words].filter((w) => w !== null),
       guides: next.to.guides,
       box: null,
     };
@@ -139,6 +142,10 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
     const now = stroke.value;
     const made = last;
     if (!now || !made) return;
+    if (isCornerTyped(now)) {
+      setCorner(now, reachNow);
+      return;
+    }
     if (!made.ok) {
       trouble.value = made.message;
       if (now.corners.length === 0) clear();
@@ -173,7 +180,9 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
     const from = caughtAt(press.at, reach);
     trouble.value = null;
     remark.value = null;
-    draw({ tool: of, from, to: from, tap: true, fixed: {}, corners }, reach);
+    // What was typed for the next corner outlasts the tap that sets it.
+    const fixed = begun && corners.length > 0 ? begun.fixed : {};
+    draw({ tool: of, from, to: from, tap: true, fixed, corners }, reach);
     return {
       move: (at) => {
         const now = stroke.value;
@@ -201,12 +210,26 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
   /** One more corner of a plate or land; the first one closes it. */
   const setCorner = (now: Stroke, reach: number): void => {
     const first = now.corners[0];
-    if (first && now.corners.length > 2 && distance(first.point, now.to.point) < reach) {
+    const typed = isCornerTyped(now);
+    if (!typed && first && now.corners.length > 2 && distance(first.point, now.to.point) < reach) {
       draw({ ...now, to: now.corners.at(-1)! }, reach);
       finish();
       return;
     }
-    draw({ ...now, from: first ?? now.from, corners: [...now.corners, now.to], tap: false }, reach);
+    const on = ground(reach);
+    const to = typed && on ? nextCorner(now, on) : now.to;
+    const others = Object.entries(now.fixed).filter(([key]) => !isCornerSize(key));
+    draw(
+      {
+        ...now,
+        from: first ?? now.from,
+        to,
+        corners: [...now.corners, to],
+        tap: false,
+        fixed: Object.fromEntries(others),
+      },
+      reach,
+    );
   };
 
   const { moving, boxing, choose } = createGrasp({ store, outline, grid, construction, tell });
@@ -284,7 +307,10 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
       reachNow = reach;
       const from = caughtAt(at, reach);
       trouble.value = null;
-      draw({ tool: tool.value, from, to: from, tap: true, fixed: {}, corners: [] }, reach);
+      // A rectangle has two corners: without a pencil to pull, it begins with a size.
+      const area = tool.value === 'plate' || tool.value === 'land';
+      const to = area ? caughtAt({ x: at.x + 6 * reach, y: at.y + 3 * reach }, reach) : from;
+      draw({ tool: tool.value, from, to, tap: !area, fixed: {}, corners: [] }, reach);
       byNumbers.value = true;
     },
     fix: (key, value) => {

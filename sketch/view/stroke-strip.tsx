@@ -58,7 +58,8 @@ export const StrokeStrip = ({ drafting }: { readonly drafting: Drafting }) => {
       onSubmit={(e) => {
         e.preventDefault();
         drafting.finish();
-        if (!drafting.stroke.value) backToSheet();
+        // After a typed corner, too: the next figures typed there are the next side’s.
+        if (!drafting.stroke.value || drafting.stroke.value.corners.length > 0) backToSheet();
       }}
       onKeyDown={(e) => {
         if (e.key !== 'Escape') return;
