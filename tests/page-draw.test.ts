@@ -239,8 +239,11 @@ test('a plate of many corners shows the side under way; its length, angle or end
 
 test('a plate is laid by keys alone', async () => {
   const { page, hand } = await emptyPart();
+  // The pencil is taken from its case by the arrow keys.
+  await page.locator('[data-tool="end"]').focus();
+  for (const key of ['ArrowLeft', 'Home', 'ArrowRight', 'ArrowRight', 'Enter'])
+    await page.keyboard.press(key);
   await page.locator('#drawing').focus();
-  await page.keyboard.press('p');
   await page.keyboard.press('Enter');
   for (const text of ['30', '14', '5', '-7']) {
     await page.keyboard.type(text);

@@ -24,9 +24,27 @@ export const TOOL_HINTS: Readonly<Record<Tool, string>> = {
   land: 'Drag over the part that gets its own height, or tap an end.',
 };
 
+/** Arrow keys walk along a toolbar, as the ARIA authoring practices have it; Home and End go to its ends. */
+const walkAlong = (e: KeyboardEvent): void => {
+  if (!(e.currentTarget instanceof HTMLElement)) return;
+  const buttons = [...e.currentTarget.querySelectorAll('button')];
+  const at = buttons.findIndex((b) => b === document.activeElement);
+  const to = {
+    ArrowRight: at + 1,
+    ArrowDown: at + 1,
+    ArrowLeft: at - 1,
+    ArrowUp: at - 1,
+    Home: 0,
+    End: -1,
+  }[e.key];
+  if (to === undefined) return;
+  e.preventDefault();
+  buttons.at(to % buttons.length)?.focus();
+};
+
 /** The things the pencil can draw, as words in a row. */
 export const PencilCase = ({ drafting }: { readonly drafting: Drafting }) => (
-  <div class="pencil-case" role="toolbar" aria-label="Draw">
+  <div class="pencil-case" role="toolbar" aria-label="Draw" onKeyDown={walkAlong}>
     {TOOLS.map((t) => (
       <button
         key={t}
