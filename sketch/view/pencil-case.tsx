@@ -28,7 +28,7 @@ export const TOOL_HINTS: Readonly<Record<Tool, string>> = {
 const walkAlong = (e: KeyboardEvent): void => {
   if (!(e.currentTarget instanceof HTMLElement)) return;
   const buttons = [...e.currentTarget.querySelectorAll('button')];
-  const at = buttons.findIndex((b) => b === document.activeElement);
+  const at = buttons.findIndex((b) => b.matches(':focus'));
   const to = {
     ArrowRight: at + 1,
     ArrowDown: at + 1,
