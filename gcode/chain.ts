@@ -101,7 +101,7 @@ export const planPart = (text: string, terms: Terms = {}): PlannedPart | Refused
   if (hasErrors(checked)) return { ok: false, findings: checked };
   const profile = terms.profile ?? standardProfile;
   const proposal = proposeRoute(part, profile);
-  const applied = applyRouteDocument(proposal.route, document.route, part.unit);
+  const applied = applyRouteDocument(proposal.route, document.route, part);
   const plan = planRoute(part, applied.route, profile);
   const findings = [...checked, ...proposal.findings, ...applied.findings, ...plan.findings];
   const { route } = applied;

@@ -35,7 +35,7 @@ const unknownSteps = (document: JsonObject): readonly string[] => {
   const { findings } = applyRouteDocument(
     proposeRoute(part, standardProfile).route,
     document.route,
-    part.unit,
+    part,
   );
   return findings.filter((f) => f.code === 'step-unknown').map((f) => f.message);
 };

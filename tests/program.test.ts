@@ -62,9 +62,11 @@ describe('text from the document', () => {
       { kind: 'stop', message: 'measure' },
       { kind: 'feed', to: { x: 9, y: 2, z: -1 }, feed: 50 },
     ]);
+    const { hold: vice } = plain.setup;
+    if (vice.kind !== 'vice') throw new Error('no vice is proposed');
     const renamed = (text: string): PlannedSetup => ({
       ...plain,
-      setup: { ...plain.setup, hold: { ...plain.setup.hold, gripped: text } },
+      setup: { ...plain.setup, hold: { ...vice, gripped: text } },
       steps: plain.steps.map((s) => ({
         ...s,
         step: { ...s.step, name: text },

@@ -56,7 +56,8 @@ describe('a proposed route', () => {
   test('after turning over, the jaws stay below the thin body', () => {
     const { part, route } = proposed('vent-latch-lever');
     const body = part.lands.find((l) => l.bottom > 0)!;
-    expect(route.setups[1]!.hold.grip).toBeLessThan(part.bar.thickness - body.bottom);
+    const { hold } = route.setups[1]!;
+    expect(hold.kind === 'vice' && hold.grip).toBeLessThan(part.bar.thickness - body.bottom);
   });
 });
 
@@ -142,7 +143,7 @@ describe("the file's own wishes", () => {
 
   test('a changed step-down changes the passes', () => {
     const wish = { adjust: { fork: { stepDown: 0.8, web: 0.6 } } };
-    const { route: changed, findings } = applyRouteDocument(route, wish, 'mm');
+    const { route: changed, findings } = applyRouteDocument(route, wish, part);
     expect(findings).toEqual([]);
     const fork = planRoute(part, changed, standardProfile).setups[0]!.steps.find(
       (s) => s.step.kind === 'fork',
@@ -154,27 +155,34 @@ describe("the file's own wishes", () => {
   });
 
   test('lengths are in the unit of the file', () => {
-    const { route: changed } = applyRouteDocument(route, { adjust: { fork: { stepDown: 0.05 } } }, 'inch');
+    const { route: changed } = applyRouteDocument(
+      route,
+      { adjust: { fork: { stepDown: 0.05 } } },
+      {
+        ...part,
+        unit: 'inch',
+      },
+    );
     const fork = changed.setups[0]!.steps.find((s) => s.kind === 'fork')!;
     expect(fork.kind === 'fork' && fork.stepDown).toBeCloseTo(1.27, 12);
   });
 
   test('steps can be put in another order or left out, and holding changed', () => {
     const wish = { order: { 1: ['fork', 'outline'] }, setups: { 2: { grip: 0.9 } } };
-    const { route: changed } = applyRouteDocument(route, wish, 'mm');
+    const { route: changed } = applyRouteDocument(route, wish, part);
     expect(changed.setups[0]!.steps.map((s) => s.name)).toEqual(['fork', 'outline']);
-    expect(changed.setups[1]!.hold.grip).toBe(0.9);
+    expect(changed.setups[1]!.hold).toMatchObject({ kind: 'vice', grip: 0.9 });
   });
 
   test('a web put in place of bridges is released last, and a web taken out needs no release', () => {
     const crank = proposed('winch-bell-crank');
     const wish = { adjust: { outline: { bridges: null, web: 0.4 } } };
-    const { route: webbed } = applyRouteDocument(crank.route, wish, 'mm');
+    const { route: webbed } = applyRouteDocument(crank.route, wish, crank.part);
     expect(webbed.setups[0]!.steps.at(-1)).toMatchObject({ kind: 'release', of: 'outline', stepDown: 0.2 });
     const plan = planRoute(crank.part, webbed, standardProfile);
     expect(plan.findings.filter((f) => f.severity === 'error')).toEqual([]);
     expect(plan.setups[0]!.steps.at(-1)!.passes.at(-1)).toMatchObject({ kind: 'release', web: 0 });
-    const { route: open } = applyRouteDocument(route, { adjust: { fork: { web: 0 } } }, 'mm');
+    const { route: open } = applyRouteDocument(route, { adjust: { fork: { web: 0 } } }, part);
     expect(open.setups.flatMap((s) => s.steps).some((s) => s.kind === 'release')).toBe(false);
   });
 
@@ -187,6 +195,6 @@ describe("the file's own wishes", () => {
     [{ wrong: 1 }, 'route-unreadable'],
     [[], 'route-unreadable'],
   ])('%j is refused with %s', (wish, code) => {
-    expect(applyRouteDocument(route, wish, 'mm').findings.map((f) => f.code)).toContain(code);
+    expect(applyRouteDocument(route, wish, part).findings.map((f) => f.code)).toContain(code);
   });
 });

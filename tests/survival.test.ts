@@ -25,7 +25,7 @@ const part = samplePart('vent-latch-lever');
 const { route } = proposeRoute(part, standardProfile);
 
 const question = (wish: unknown): SurvivalQuestion => {
-  const plan = planRoute(part, applyRouteDocument(route, wish, 'mm').route, standardProfile);
+  const plan = planRoute(part, applyRouteDocument(route, wish, part).route, standardProfile);
   return {
     bar: part.bar,
     setups: plannedHolds(plan),

@@ -1,8 +1,10 @@
 import type { Part } from '../../sketch/part/part.ts';
+import type { Point } from '../../sketch/shape/point.ts';
 import type { Cutter } from '../../toolpath/machine/cutter.ts';
 import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import type { PlannedSetup } from '../../toolpath/passes/pass.ts';
-import type { Datum } from '../../toolpath/route/route.ts';
+import { toProgram } from '../../toolpath/route/frame.ts';
+import type { Datum, PlateHold } from '../../toolpath/route/route.ts';
 import { comments } from './comment.ts';
 import { type Grid, gridOf, lengthText, lengthWords } from './grid.ts';
 import { motionBox, programTime, STOP_ALLOWANCE } from './time.ts';
@@ -31,6 +33,7 @@ export const toolWords = (grid: Grid, cutter: Cutter): string => {
 };
 
 const holdWords = (grid: Grid, { setup, frame }: PlannedSetup): string => {
+  if (setup.hold.kind === 'plate') return plateWords(grid, setup.hold, frame);
   const { jaws, grip, parallels, gripped } = setup.hold;
   const from = lengthText(grid, jaws.from - frame.zero.x);
   const to = lengthText(grid, jaws.to - frame.zero.x);
@@ -40,6 +43,21 @@ const holdWords = (grid: Grid, { setup, frame }: PlannedSetup): string => {
       : `parallels ${lengthText(grid, parallels.height)} high and ${lengthText(grid, parallels.thickness)} thick, ` +
         `their middles ${lengthWords(grid, Math.abs(parallels.offset))} each side of the bar's middle`;
   return `Hold: vice, jaws from X${from} to X${to}, ${lengthWords(grid, grip)} of the work gripped; jaws bear on ${gripped}; ${under}.`;
+};
+
+const plateWords = (grid: Grid, { fastening }: PlateHold, frame: PlannedSetup['frame']): string => {
+  const at = (p: Point): string => {
+    const { x, y } = toProgram(frame, { ...p, z: 0 });
+    return `X${lengthText(grid, x)} Y${lengthText(grid, y)}`;
+  };
+  switch (fastening.kind) {
+    case 'tape':
+      return 'Hold: on a plate, tape and glue over all of the underside.';
+    case 'screws':
+      return `Hold: on a plate, ${fastening.thread} socket head screws at ${fastening.places.map(at).join(', ')}.`;
+    case 'clamps':
+      return `Hold: on a plate, toe clamps at ${fastening.places.map(at).join(', ')}.`;
+  }
 };
 
 const timeWords = (seconds: number): string => {

@@ -3,12 +3,13 @@ import type { Point3 } from '../../sketch/shape/point.ts';
 import { contains, type Region, rectangle } from '../../sketch/shape/region.ts';
 import type { HeightMap } from '../../toolpath/removal/height-map.ts';
 import type { Frame } from '../../toolpath/route/frame.ts';
-import type { Hold } from '../../toolpath/route/route.ts';
+import { feetOf } from '../../toolpath/route/plate.ts';
+import type { Hold, PlateHold, ViceHold } from '../../toolpath/route/route.ts';
 import { type CutPath, lowestTip, radiusAbove, sharesBelow, stretch, upOf } from './cut-path.ts';
 import { type IndexedRegion, indexRegion, nearestApproach } from './distance.ts';
 import { isMaterial } from './pieces.ts';
 
-/** How the work stands in the vice at the start of a setup. Up heights and the part's coordinates, mm. */
+/** How the work stands in the vice, or lies on its plate, at the start of a setup. Up heights and the part's coordinates, mm. */
 export interface Holding {
   /** Up height of the face the work rests on. */
   readonly underside: number;
@@ -21,23 +22,83 @@ export interface Holding {
   /** The parallels from above, each; their undersides. */
   readonly parallels: readonly IndexedRegion[];
   readonly bed: { readonly height: number; readonly plan: IndexedRegion } | null;
+  /** What holds the work on a plate; null in a vice. */
+  readonly plate: PlateHolding | null;
+}
+
+/** Work on a plate: glued all over, or pressed down by feet that stand on it. */
+export interface PlateHolding {
+  readonly glued: boolean;
+  /** Whether the part's heights grow upward (1) or downward (−1) here. */
+  readonly up: 1 | -1;
+  readonly feet: readonly ProofFoot[];
+}
+
+export interface ProofFoot {
+  readonly kind: 'screw' | 'clamp';
+  /** Where it presses, and how far round that. */
+  readonly at: { readonly x: number; readonly y: number };
+  readonly pad: number;
+  readonly plan: IndexedRegion;
+  /** Up height of its top. */
+  readonly top: number;
 }
 
 /** How far jaws reach away from the work, mm. */
 const JAW_DEPTH = 60;
 
+/** The vice closed on what stands, or what stands on the plate. */
+export const holdingOf = (bar: Bar, hold: Hold, frame: Frame, map: HeightMap): Holding =>
+  hold.kind === 'vice' ? viceHolding(bar, hold, frame, map) : plateHolding(bar, hold, frame, map);
+
+const plateHolding = (bar: Bar, hold: PlateHold, frame: Frame, map: HeightMap): Holding => {
+  const { underside, top } = upExtent(bar, frame, map);
+  return {
+    underside,
+    jawTop: underside,
+    jaws: null,
+    faces: null,
+    parallels: [],
+    bed: null,
+    plate: {
+      glued: hold.fastening.kind === 'tape',
+      up: upOf(frame.face),
+      feet: feetOf(hold, bar).map(({ kind, at, pad, region, height }) => ({
+        kind,
+        at,
+        pad,
+        plan: indexRegion(region),
+        top: top + height,
+      })),
+    },
+  };
+};
+
+/** Up heights of the work's underside and top. */
+const upExtent = (
+  bar: Bar,
+  frame: Frame,
+  map: HeightMap,
+): { readonly underside: number; readonly top: number } => {
+  const up = upOf(frame.face);
+  let underside = Number.POSITIVE_INFINITY;
+  let top = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < map.top.length; i++) {
+    if (!isMaterial(map, i)) continue;
+    underside = Math.min(underside, up > 0 ? map.bottom[i]! : -map.top[i]!);
+    top = Math.max(top, up > 0 ? map.top[i]! : -map.bottom[i]!);
+  }
+  if (Number.isFinite(underside)) return { underside, top };
+  return up > 0 ? { underside: 0, top: bar.thickness } : { underside: -bar.thickness, top: 0 };
+};
+
 /**
  * The vice closed on what stands: jaws over their stated X, from the work's actual faces outward, as high above its
  * underside as the grip says; parallels as far along X as the jaws, at their stated places either side of the middle.
  */
-export const holdingOf = (bar: Bar, hold: Hold, frame: Frame, map: HeightMap): Holding => {
+const viceHolding = (bar: Bar, hold: ViceHold, frame: Frame, map: HeightMap): Holding => {
   const up = upOf(frame.face);
-  let underside = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < map.top.length; i++) {
-    if (!isMaterial(map, i)) continue;
-    underside = Math.min(underside, up > 0 ? map.bottom[i]! : -map.top[i]!);
-  }
-  if (!Number.isFinite(underside)) underside = up > 0 ? 0 : -bar.thickness;
+  const { underside } = upExtent(bar, frame, map);
   const jawTop = underside + hold.grip;
   const { from, to } = hold.jaws;
   const faces = hold.grip > 0 ? grippedFaces(bar, map, up, underside, jawTop, from, to) : null;
@@ -71,7 +132,8 @@ export const holdingOf = (bar: Bar, hold: Hold, frame: Frame, map: HeightMap): H
             rectangle({ x: from, y: middle - 2 * JAW_DEPTH }, { x: to, y: middle + 2 * JAW_DEPTH }),
           ),
         };
-  return { underside, jawTop, jaws: jaws === null ? null : indexRegion(jaws), faces, parallels, bed };
+  const closed = jaws === null ? null : indexRegion(jaws);
+  return { underside, jawTop, jaws: closed, faces, parallels, bed, plate: null };
 };
 
 /** Extent in Y of what stands between the jaws over the grip; the bar's own sides are taken exactly. */

@@ -1,14 +1,14 @@
 import type { Point3 } from '../../sketch/shape/point.ts';
 import { cellMiddle, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import type { WantedColumns } from '../../toolpath/removal/raster.ts';
-import type { Holding } from './hold.ts';
+import type { Holding, PlateHolding } from './hold.ts';
 import { type Piece, piecesOf } from './pieces.ts';
 
 /** What has already been told of pieces in this setup. */
 export interface LooseWatch {
   /** 1 for cells known to belong to a loose piece. */
   readonly loose: Uint8Array;
-  /** Whether the part still hangs on what the jaws hold; false too when they never held it. */
+  /** Whether the part still hangs on what is held; false too when it never was. */
   partHeld: boolean;
 }
 
@@ -33,7 +33,7 @@ export const watchPieces = (map: HeightMap, columns: WantedColumns, holding: Hol
   return watch;
 };
 
-/** Pieces that came free since the last look: offcuts, and the part itself when the jaws no longer hold it. */
+/** Pieces that came free since the last look: offcuts, and the part itself when nothing holds it any more. */
 export const comingFree = (
   map: HeightMap,
   columns: WantedColumns,
@@ -72,8 +72,9 @@ export const comingFree = (
   return found;
 };
 
-/** Whether a piece bears on both jaws somewhere in their height. */
+/** Whether a piece bears on both jaws somewhere in their height, or is fastened to the plate. */
 const isHeld = (piece: Piece, map: HeightMap, labels: Int32Array, holding: Holding): boolean => {
+  if (holding.plate !== null) return isFastened(piece, map, labels, holding.plate, holding.underside);
   const { faces, jaws } = holding;
   if (faces === null || jaws === null || jaws.box === null) return false;
   const near = 1.5 * map.cell;
@@ -94,4 +95,30 @@ const isHeld = (piece: Piece, map: HeightMap, labels: Int32Array, holding: Holdi
     return false;
   };
   return bears(faces.low, 1) && bears(faces.high, -1);
+};
+
+/** Nearer to the plate than this it lies on the glue, mm. */
+const TOUCHES = 0.05;
+
+/** Tape holds whatever lies on it; a foot holds what is under its pad. */
+const isFastened = (
+  piece: Piece,
+  map: HeightMap,
+  labels: Int32Array,
+  plate: PlateHolding,
+  underside: number,
+): boolean => {
+  const isGlued = (i: number): boolean =>
+    (plate.up > 0 ? map.bottom[i]! : -map.top[i]!) < underside + TOUCHES;
+  if (plate.glued) return labels.some((label, i) => label === piece.label && isGlued(i));
+  return plate.feet.some(({ at, pad }) => {
+    for (let r = piece.rows[0]; r <= piece.rows[1]; r++) {
+      for (let c = piece.columns[0]; c <= piece.columns[1]; c++) {
+        if (labels[r * map.columns + c] !== piece.label) continue;
+        const { x, y } = cellMiddle(map, r * map.columns + c);
+        if (Math.hypot(x - at.x, y - at.y) <= pad) return true;
+      }
+    }
+    return false;
+  });
 };

@@ -3,7 +3,7 @@ import { type CutPath, lowestTip, upOf } from './cut-path.ts';
 import type { IndexedRegion } from './distance.ts';
 import { mm, type ProofFinding, placeText } from './finding.ts';
 import { type Hit, type Holding, hitOn } from './hold.ts';
-import type { PassGroup } from './passes.ts';
+import type { PassName } from './passes.ts';
 import type { ProofSetup } from './proof.ts';
 
 /** Deeper than this below the work is worth a word, mm. */
@@ -15,10 +15,10 @@ interface Worst {
   readonly count: number;
 }
 
-/** Motions into the jaws, the parallels and the vice's bed, and far below the work: the worst of each pass. */
+/** Motions into the jaws, clamps, screws, parallels and the vice's bed, and far below the work: the worst of each pass. */
 export const holdFindings = (
   paths: readonly CutPath[],
-  groups: readonly PassGroup[],
+  groups: readonly PassName[],
   holding: Holding,
   setup: ProofSetup,
   bar: Bar,
@@ -43,6 +43,18 @@ export const holdFindings = (
         'error',
         worst,
         `Line ${worst.path.line} takes the cutter ${mm(worst.hit.amount)} mm into a vice jaw at ${placeText(worst.hit.at)}${more(worst)}: the tip is ${mm(holding.jawTop - lowestTip(worst.path))} mm below the jaws' tops.`,
+      );
+    }
+  }
+  for (const foot of holding.plate?.feet ?? []) {
+    for (const worst of worstByPass(paths, foot.plan, foot.top)) {
+      jawHits += worst.count;
+      const what = foot.kind === 'screw' ? 'the head of a screw' : 'a clamp';
+      say(
+        foot.kind === 'screw' ? 'screw-hit' : 'clamp-hit',
+        'error',
+        worst,
+        `Line ${worst.path.line} takes the cutter ${mm(worst.hit.amount)} mm into ${what} at ${placeText(worst.hit.at)}${more(worst)}: the tip is ${mm(foot.top - lowestTip(worst.path))} mm below its top.`,
       );
     }
   }
@@ -83,7 +95,9 @@ export const holdFindings = (
           at: { ...below.segment.from, z: upOf(below.face) * lowestTip(below) },
         },
       },
-      `Line ${below.line} goes ${mm(depth)} mm below the work. Make sure there is room under it.`,
+      holding.plate === null
+        ? `Line ${below.line} goes ${mm(depth)} mm below the work. Make sure there is room under it.`
+        : `Line ${below.line} goes ${mm(depth)} mm into the plate under the work. Lay a sheet between them that may be cut.`,
     );
   }
   return { findings, jawHits };

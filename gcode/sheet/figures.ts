@@ -4,13 +4,13 @@ import { type Slab, solidOf } from '../../sketch/part/solid.ts';
 import { union } from '../../sketch/shape/boolean.ts';
 import type { Point } from '../../sketch/shape/point.ts';
 import { NOTHING, type Region, rectangle, regionBox } from '../../sketch/shape/region.ts';
-import { type Jaws, jawsOf } from '../../toolpath/passes/jaws.ts';
 import type { PlannedSetup } from '../../toolpath/passes/pass.ts';
 import { slabsInProgram } from '../../toolpath/passes/workpiece.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
 import { figure } from '../table/figures.ts';
 import { entryMarks } from './entry-marks.ts';
-import { block, chainPath, coordinate, drawn, harmless, letters, regionPath, ring, stroke } from './svg.ts';
+import { feetFromAbove, holdFromEnd, JAW_BEYOND, JAW_DEPTH, jawsFromAbove } from './hold-figures.ts';
+import { chainPath, coordinate, drawn, harmless, letters, regionPath, ring, stroke } from './svg.ts';
 
 /** Widest a figure may be on paper, mm: across the narrower of A4 and Letter with their margins, or half of it. */
 const WIDTH = { above: 178, end: 86 };
@@ -23,10 +23,6 @@ const LABELS = 36;
 const Y_LABEL = 20;
 /** Height of lettering on paper, mm. */
 const LETTER = 3.2;
-/** How much of a jaw is drawn beyond the work, mm of the work. */
-const JAW_DEPTH = 7;
-const JAW_BEYOND = 6;
-
 /** What of the work's plane is drawn, mm of the work, and how many mm of paper one of them takes. */
 interface View {
   readonly k: number;
@@ -47,9 +43,6 @@ const frame = (view: View, id: string, name: string, inside: readonly string[]):
     '</svg>',
   ].join('');
 };
-
-const jawsOfSetup = (planned: PlannedSetup): Jaws =>
-  jawsOf(planned.setup.hold, planned.frame, { stock: planned.standing, wanted: [] });
 
 /** The work from above as it lies in a setup: what stands, what is wanted of it, jaws, parallels, datum, holes by number. */
 export const figureFromAbove = (part: Part, planned: PlannedSetup): string => {
@@ -77,8 +70,7 @@ export const figureFromAbove = (part: Part, planned: PlannedSetup): string => {
   const beside = max.x;
   const name = `Setup ${setup.number} from above, ${setup.face} up`;
   return frame(view, id, name, [
-    ...jawBlocks(jawsOfSetup(planned), stock, id),
-    ...parallelsFromAbove(part, planned),
+    ...(setup.hold.kind === 'vice' ? jawsFromAbove(part, planned, id) : []),
     drawn('stock', regionPath(silhouette)),
     drawn('hidden', chainPath(edges.hidden)),
     drawn('outline', chainPath(edges.visible)),
@@ -88,6 +80,8 @@ export const figureFromAbove = (part: Part, planned: PlannedSetup): string => {
       const place = { x: at.x + beyond, y: at.y + beyond * 0.8 };
       return [ring('balloon', place, letter * 0.72), letters(place, String(i + 1), letter * 0.9)];
     }),
+    // Feet stand on the work, so they are drawn over it.
+    ...feetFromAbove(part, planned, { min, max }, id),
     ...datumMark(letter),
     ...entryMarks(planned, { min, max }, letter),
     letters({ x: stock.min.x, y: below }, `X ${say(stock.min.x)}`, letter),
@@ -95,35 +89,6 @@ export const figureFromAbove = (part: Part, planned: PlannedSetup): string => {
     letters({ x: beside, y: stock.max.y }, `Y ${say(stock.max.y)}`, letter, 'start'),
     letters({ x: beside, y: stock.min.y }, `Y ${say(stock.min.y)}`, letter, 'start'),
   ]);
-};
-
-const jawBlocks = (jaws: Jaws, stock: PlannedSetup['stock'], id: string): readonly string[] =>
-  jaws.footprint.contours.map((contour) => {
-    const box = regionBox({ contours: [contour] })!;
-    const near = box.max.y <= stock.min.y + (stock.max.y - stock.min.y) / 2;
-    const x = [
-      Math.max(box.min.x, stock.min.x - JAW_BEYOND),
-      Math.min(box.max.x, stock.max.x + JAW_BEYOND),
-    ] as const;
-    const [low, high] = near ? [stock.min.y - JAW_DEPTH, box.max.y] : [box.min.y, stock.max.y + JAW_DEPTH];
-    return block('jaw', { x: x[0], y: low }, { x: x[1], y: high }, id);
-  });
-
-/** Y of the bar's middle in program coordinates, mm. */
-const middleOf = (part: Part, planned: PlannedSetup): number =>
-  toProgram(planned.frame, { x: 0, y: part.bar.corner.y + part.bar.width / 2, z: 0 }).y;
-
-const parallelsFromAbove = (part: Part, planned: PlannedSetup): readonly string[] => {
-  const { parallels } = planned.setup.hold;
-  if (parallels === null) return [];
-  const middle = middleOf(part, planned);
-  const { min, max } = planned.stock;
-  return [-1, 1].flatMap((side) =>
-    [-1, 1].map((edge) => {
-      const y = middle + side * parallels.offset + (edge * parallels.thickness) / 2;
-      return stroke('parallel', { x: min.x - 3, y }, { x: max.x + 3, y });
-    }),
-  );
 };
 
 /** Program zero: a quartered circle, and the ways X and Y grow. */
@@ -153,17 +118,14 @@ const datumMark = (letter: number): readonly string[] => {
   ];
 };
 
-/** The vice from its right-hand end: near jaw left, far jaw right, parallels, and the work's section. */
+/** What holds the work from its right-hand end: near jaw left, far jaw right, parallels, or the plate and what stands on the work; and the work's section. */
 export const figureFromEnd = (part: Part, planned: PlannedSetup): string => {
   const { stock, setup } = planned;
-  const { hold } = setup;
-  const jaws = jawsOfSetup(planned);
   const under = stock.min.z;
-  // The lower part of tall parallels says nothing and takes room.
-  const shown = Math.max(under - (hold.parallels?.height ?? 0), under - 9);
-  const faces = jaws.faces ?? { near: stock.min.y, far: stock.max.y };
+  const held = holdFromEnd(part, planned);
+  const { shown } = held;
   const min = { x: stock.min.y - JAW_DEPTH - 1, y: shown - 1 };
-  const max = { x: stock.max.y + JAW_DEPTH + 1, y: stock.max.z };
+  const max = { x: stock.max.y + JAW_DEPTH + 1, y: held.top };
   // Labels keep their size on paper, so they take what room the drawing leaves.
   const k = Math.min((WIDTH.end - LABELS) / (max.x - min.x), HEIGHT.end / (max.y - min.y), MOST);
   const letter = LETTER / k;
@@ -173,27 +135,19 @@ export const figureFromEnd = (part: Part, planned: PlannedSetup): string => {
     max: { x: max.x + LABELS / k, y: max.y + 1.5 * letter },
   };
   const id = `hatch-end-${setup.number}`;
-  const middle = middleOf(part, planned);
   const say = (mm: number): string => figure(mm, part.unit);
-  const { parallels } = hold;
-  const name = `Setup ${setup.number} from the end: ${say(hold.grip)} held in the jaws`;
+  const name = `Setup ${setup.number} from the end: ${held.name}`;
   return frame(view, id, name, [
-    block('jaw', { x: faces.near - JAW_DEPTH, y: shown }, { x: faces.near, y: jaws.top }, id),
-    block('jaw', { x: faces.far, y: shown }, { x: faces.far + JAW_DEPTH, y: jaws.top }, id),
-    ...(parallels === null
-      ? []
-      : [-1, 1].map((side) => {
-          const y = middle + side * parallels.offset;
-          const half = parallels.thickness / 2;
-          return block('support', { x: y - half, y: shown }, { x: y + half, y: under });
-        })),
+    ...held.behind(id),
     drawn('work', regionPath(sectionOf(planned.standing))),
-    ...levelLabels(faces.far + 0.4, max.x, letter, [
+    ...held.before(id),
+    ...levelLabels(held.far + 0.4, max.x, letter, [
+      ...held.over,
       { z: stock.max.z, text: `top, Z ${say(stock.max.z)}` },
-      { z: jaws.top, text: `jaws, Z ${say(jaws.top)}` },
+      ...held.levels,
       { z: under, text: `underside, Z ${say(under)}` },
     ]),
-    letters({ x: faces.near - JAW_DEPTH / 2, y: Math.min(shown, jaws.top) + letter }, 'near', letter),
+    letters({ x: held.near - JAW_DEPTH / 2, y: shown + letter }, 'near', letter),
   ]);
 };
 

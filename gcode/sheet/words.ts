@@ -3,7 +3,9 @@ import { tappedHoleText } from '../../sketch/part/threads.ts';
 import { lengthText, plain } from '../../sketch/part/units.ts';
 import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import type { PlannedSetup } from '../../toolpath/passes/pass.ts';
-import type { Datum } from '../../toolpath/route/route.ts';
+import { toProgram } from '../../toolpath/route/frame.ts';
+import { feetOf } from '../../toolpath/route/plate.ts';
+import type { Datum, PlateHold } from '../../toolpath/route/route.ts';
 import { figure } from '../table/figures.ts';
 
 /** What stands on a sheet in sentences. Every text here is plain; it is made harmless where it enters the page. */
@@ -24,7 +26,7 @@ export const datumWords = (part: Part, planned: PlannedSetup): string => {
     part.bar.sawn > 0
       ? ` The bar is longer than the part by what the saw left: its ends now lie at X ${say(stock.min.x)} and X ${say(stock.max.x)}, so set X by the left one.`
       : '';
-  return `Zero (${setup.workOffset}) is ${CORNER[setup.datum]} as the work lies in the vice; Z zero is the top of the work.${sawn}`;
+  return `Zero (${setup.workOffset}) is ${CORNER[setup.datum]} as the work lies ${setup.hold.kind === 'vice' ? 'in the vice' : 'on its plate'}; Z zero is the top of the work.${sawn}`;
 };
 
 /** How the work comes to lie so. */
@@ -39,6 +41,7 @@ export const faceWords = (planned: PlannedSetup, first: boolean): string => {
 export const holdWords = (part: Part, planned: PlannedSetup): string => {
   const { hold } = planned.setup;
   const say = (mm: number): string => lengthText(mm, part.unit);
+  if (hold.kind === 'plate') return plateWords(part, planned, hold);
   const stands = planned.stock.max.z - planned.stock.min.z;
   const { parallels } = hold;
   const on = parallels
@@ -47,14 +50,47 @@ export const holdWords = (part: Part, planned: PlannedSetup): string => {
   return `In the vice, jaws along X, on ${hold.gripped}: ${say(hold.grip)} of ${say(stands)} is held, so the jaws' tops lie ${say(stands - hold.grip)} below the top of the work.${on}`;
 };
 
+/** How work on a plate is fastened, and where from program zero. */
+const plateWords = (part: Part, { frame }: PlannedSetup, hold: PlateHold): string => {
+  const { fastening } = hold;
+  const say = (mm: number): string => figure(mm, part.unit);
+  const flat =
+    'Flat on a plate, with a sheet between them that may be cut: through cuts go a little below the work.';
+  if (fastening.kind === 'tape') {
+    return `${flat} Held by tape on both faces with glue between, over all of the underside that bears: clean both, press for a minute, and try by hand that it cannot be peeled off. Warm it to take it off.`;
+  }
+  const places = fastening.places.map((place) => {
+    const { x, y } = toProgram(frame, { x: place.x, y: place.y, z: 0 });
+    const through = 'hole' in place && place.hole !== null ? ` through ${place.hole}` : '';
+    return `X ${say(x)} Y ${say(y)}${through}`;
+  });
+  const what = fastening.kind === 'screws' ? `${fastening.thread} socket head screws` : 'toe clamps';
+  const tall = feetOf(hold, part.bar).reduce((most, foot) => Math.max(most, foot.height), 0);
+  return `${flat} Held down by ${what} at ${places.join('; ')}. Nothing of them may stand more than ${lengthText(tall, part.unit)} above the top of the work.`;
+};
+
+const plateThings = ({ fastening }: PlateHold): string => {
+  switch (fastening.kind) {
+    case 'tape':
+      return 'a flat plate, a sheet to cut into, tape and glue';
+    case 'screws':
+      return `a flat plate with tapped holes, a sheet to cut into, ${fastening.places.length} ${fastening.thread} screws`;
+    case 'clamps':
+      return `a flat plate or the table, a sheet to cut into, ${fastening.places.length} toe clamps with packing`;
+  }
+};
+
 /** What besides cutters lies ready, and how hard the vice is done up where its owner says. */
 export const layOutWords = (part: Part, planned: PlannedSetup, profile: MachineProfile): string => {
   const say = (mm: number): string => lengthText(mm, part.unit);
-  const { parallels } = planned.setup.hold;
+  const { hold } = planned.setup;
   const { torque, handle, clamp } = profile.vice;
   const steps = planned.steps.map((s) => s.step.kind);
   const things = [
-    parallels === null ? null : `two parallels ${say(parallels.height)} × ${say(parallels.thickness)}`,
+    hold.kind === 'plate' ? plateThings(hold) : null,
+    hold.kind === 'plate' || hold.parallels === null
+      ? null
+      : `two parallels ${say(hold.parallels.height)} × ${say(hold.parallels.thickness)}`,
     'edge finder or wobbler',
     'rule, caliper and micrometer',
     steps.includes('tap') ? 'tap wrench, tapping fluid, a centre to keep the tap upright' : null,
@@ -62,11 +98,13 @@ export const layOutWords = (part: Part, planned: PlannedSetup, profile: MachineP
     'brush for chips, file for burrs and cusps',
   ].filter((thing) => thing !== null);
   const pull =
-    clamp !== undefined
-      ? ` Do the vice up to the ${plain(clamp, 0)} N that you measured.`
-      : torque === undefined
-        ? ''
-        : ` Do the vice up with about ${plain(torque, 0)} N·m${handle === undefined ? '' : `: about ${plain(torque / (handle / 1000), 0)} N at the end of its ${say(handle)} handle`}, by estimate.`;
+    hold.kind === 'plate'
+      ? ''
+      : clamp !== undefined
+        ? ` Do the vice up to the ${plain(clamp, 0)} N that you measured.`
+        : torque === undefined
+          ? ''
+          : ` Do the vice up with about ${plain(torque, 0)} N·m${handle === undefined ? '' : `: about ${plain(torque / (handle / 1000), 0)} N at the end of its ${say(handle)} handle`}, by estimate.`;
   return `Besides the cutters: ${things.join('; ')}.${pull}`;
 };
 

@@ -216,7 +216,7 @@ const Panel = (p: DeskProps) => {
   if (opened && opened.wanting.length > 0) return <Wanting findings={opened.wanting} />;
   if (!made || !opened) return <p class="aside">{bench.progress.value ?? 'No part is open.'}</p>;
   // The file's wishes are shown as they stand, while the passes they lead to are still being made.
-  const wished = applyRouteDocument(made.proposed, opened.document.route, made.part.unit);
+  const wished = applyRouteDocument(made.proposed, opened.document.route, made.part);
   const work = { ...made, route: wished.route };
   const still = p.stills.value[shownStill.value] ?? null;
   switch (stage.value) {

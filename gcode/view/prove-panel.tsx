@@ -95,7 +95,7 @@ const SetupNumbers = ({ report, unit }: { readonly report: ProofSetupReport; rea
         </dd>
         <dt>Rapids through metal</dt>
         <dd>{report.rapidsInStock}</dd>
-        <dt>Moves into the jaws</dt>
+        <dt>Moves into what holds it</dt>
         <dd>{report.jawHits}</dd>
         <dt>Path under feed</dt>
         <dd>

@@ -45,7 +45,7 @@ describe('common practice, no source', () => {
     const made = makeAll(JSON.stringify(document), { tolerance: FIT });
     if (!made.ok) throw new Error(made.findings.map((f) => f.message).join(' '));
     expect(made.part.bar).toMatchObject({ thickness: 9, width: 15 });
-    expect(made.plan.setups[1]!.setup.hold.grip).toBe(0.9);
+    expect(made.plan.setups[1]!.setup.hold).toMatchObject({ kind: 'vice', grip: 0.9 });
     expect(made.proof.verdict).toBe('fits');
     expect(made.plan.findings.map((f) => f.code)).toContain('small-grip');
   });

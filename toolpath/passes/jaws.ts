@@ -2,7 +2,7 @@ import { intersection } from '../../sketch/shape/boolean.ts';
 import { NOTHING, type Region, rectangle, regionBox, segmentsOf } from '../../sketch/shape/region.ts';
 import { JAW_CLEARANCE } from '../route/clearances.ts';
 import type { Frame } from '../route/frame.ts';
-import type { Hold } from '../route/route.ts';
+import type { Hold, ViceHold } from '../route/route.ts';
 import { stockBetween, stockBox, type Workpiece } from './workpiece.ts';
 
 /** The jaws as the cutter meets them, in program coordinates, mm. */
@@ -23,8 +23,12 @@ const JAW_DEPTH = 80;
 /** A face within this of the jaw bears on it, mm. */
 const BEARS = 0.02;
 
+/** The jaws of a setup; null where the work is held in no vice. */
+export const jawsOf = (hold: Hold, frame: Frame, work: Workpiece): Jaws | null =>
+  hold.kind === 'vice' ? closedOn(hold, frame, work) : null;
+
 /** The jaws of a vice closed on what stands between the work's underside and the grip. */
-export const jawsOf = (hold: Hold, frame: Frame, work: Workpiece): Jaws => {
+const closedOn = (hold: ViceHold, frame: Frame, work: Workpiece): Jaws => {
   const underside = stockBox(work.stock).min.z;
   const top = underside + hold.grip;
   const from = hold.jaws.from - frame.zero.x;
@@ -57,8 +61,8 @@ const flatLength = (held: Region, y: number): number =>
   );
 
 /** The footprint with the clearance the cutter must keep, for tips below the jaws' top; nothing above it. */
-export const jawsInTheWay = (jaws: Jaws, z: number): Region => {
-  if (z >= jaws.top + JAW_CLEARANCE - 1e-9) return NOTHING;
+export const jawsInTheWay = (jaws: Jaws | null, z: number): Region => {
+  if (jaws === null || z >= jaws.top + JAW_CLEARANCE - 1e-9) return NOTHING;
   return {
     contours: jaws.footprint.contours.flatMap((contour) => {
       const box = regionBox({ contours: [contour] })!;

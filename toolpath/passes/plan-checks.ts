@@ -10,6 +10,7 @@ import { SAME_WIDTH } from '../route/clearances.ts';
 import { webOf } from '../route/release.ts';
 import type { JobStep, Route } from '../route/route.ts';
 import type { Move, Pass, PlannedSetup } from './pass.ts';
+import { plateFindings } from './plate-checks.ts';
 import { placeOf, type Scene } from './scene.ts';
 import { stockBox, type Workpiece } from './workpiece.ts';
 
@@ -79,10 +80,12 @@ const widthOf = (part: Part, step: JobStep): number | null => {
 const LEAST_CONTACT = 4;
 
 /** What holds the work, and how well the jaws bear. */
-export const holdFindings = (scene: Scene): readonly Finding[] => {
+export const holdFindings = (scene: Scene, work: Workpiece): readonly Finding[] => {
   const { jaws, setup, part } = scene;
+  const { hold } = setup;
   const box = { setup: setup.number };
-  if (jaws.contact === null || jaws.faces === null) {
+  if (hold.kind === 'plate') return plateFindings(scene, hold, work);
+  if (jaws === null || jaws.contact === null || jaws.faces === null) {
     return [
       {
         ...box,
@@ -102,12 +105,12 @@ export const holdFindings = (scene: Scene): readonly Finding[] => {
       message: `Setup ${setup.number}: one jaw bears on only ${round(least)} mm of flat; use soft jaws, pack it, or hold it down another way.`,
     });
   }
-  if (setup.hold.grip < 1.5 && setup.hold.grip < part.bar.thickness / 3) {
+  if (hold.grip < 1.5 && hold.grip < part.bar.thickness / 3) {
     findings.push({
       ...box,
       code: 'small-grip',
       severity: 'note',
-      message: `Setup ${setup.number}: only ${round(setup.hold.grip)} mm is held; keep the passes light.`,
+      message: `Setup ${setup.number}: only ${round(hold.grip)} mm is held; keep the passes light.`,
     });
   }
   return findings;
@@ -145,8 +148,9 @@ const parallelFindings = (
   passes: readonly Pass[],
   underside: number,
 ): readonly Finding[] => {
-  const parallels = scene.setup.hold.parallels;
-  if (!parallels) return [];
+  const { hold } = scene.setup;
+  if (hold.kind !== 'vice' || !hold.parallels) return [];
+  const { parallels } = hold;
   const { bar } = scene.part;
   const middle = placeOf(scene.frame, { x: bar.corner.x, y: bar.corner.y + bar.width / 2 }).y;
   const below = passes.flatMap((pass) => pass.moves.flatMap((move) => placesBelow(move, underside)));

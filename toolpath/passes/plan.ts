@@ -13,6 +13,7 @@ import { jawsOf } from './jaws.ts';
 import { type MillingStep, millStep } from './milling.ts';
 import type { Plan, PlannedSetup, PlannedStep } from './pass.ts';
 import { checkStep, holdFindings, leftoverFindings, routeFindings, travelFindings } from './plan-checks.ts';
+import { feetInTheWay, plateFeet } from './plate-feet.ts';
 import { bareSlabs, type Scene } from './scene.ts';
 import { holdTermFindings, termFindings } from './term-checks.ts';
 import { slabsInPart, slabsInProgram, stockBox, type Workpiece } from './workpiece.ts';
@@ -67,16 +68,18 @@ const planSetup = (
   let work: Workpiece = { stock: slabsInProgram(frame, stock), wanted: slabsInProgram(frame, wanted) };
   const standing = work.stock;
   const box = stockBox(standing);
+  const feet = plateFeet(setup.hold, part.bar, frame, box.max.z);
   const scene: Scene = {
     part,
     setup,
     frame,
     jaws: jawsOf(setup.hold, frame, work),
-    clearHeight: box.max.z + CLEAR_ABOVE,
+    feet,
+    clearHeight: Math.max(box.max.z, feet.top) + CLEAR_ABOVE,
     bare: bareSlabs(part, frame),
     steps,
   };
-  const findings: Finding[] = [...holdTermFindings(part, setup), ...holdFindings(scene)];
+  const findings: Finding[] = [...holdTermFindings(part, setup), ...holdFindings(scene, work)];
   const planned: PlannedStep[] = [];
   for (const step of setup.steps) {
     const cutter = profile.cutters.find((c) => c.name === step.cutter);
@@ -92,6 +95,9 @@ const planSetup = (
     const done = tryStep(scene, work, step, cutter, entry);
     findings.push(...done.findings);
     if (done.cleared === null) continue;
+    const barred = feetInTheWay(scene, step, cutter, done.cleared.passes);
+    findings.push(...barred);
+    if (barred.length > 0) continue;
     findings.push(...checkStep(scene, work, step, cutter, done.cleared.passes));
     work = done.cleared.work;
     if (done.cleared.passes.length === 0) continue;

@@ -8,6 +8,7 @@ import type { Frame } from '../route/frame.ts';
 import type { JobStep, Setup } from '../route/route.ts';
 import type { EntryTerms } from './entry.ts';
 import { type Jaws, jawsInTheWay } from './jaws.ts';
+import type { PlateFeet } from './plate-feet.ts';
 import { protectedAbove, slabsInProgram, type Workpiece } from './workpiece.ts';
 
 /** What every job step of a setup shares: the part, how it lies, and what holds it. Program coordinates, mm. */
@@ -15,7 +16,10 @@ export interface Scene {
   readonly part: Part;
   readonly setup: Setup;
   readonly frame: Frame;
-  readonly jaws: Jaws;
+  /** Null where the work lies on a plate. */
+  readonly jaws: Jaws | null;
+  /** Heads of screws and clamps that stand on the work, and what the cutter keeps clear of them. */
+  readonly feet: PlateFeet;
   readonly clearHeight: number;
   /** The part without its holes, slots and forks: what the outline and the lands are cut round. */
   readonly bare: readonly Slab[];
@@ -47,7 +51,8 @@ export interface KeepOut {
 
 /**
  * Keep-out for a job step that ends at `floor`: its walls are the wanted solid above that floor at every level, so that
- * a land still to be relieved is not cut down on the way; the jaws bar the way when the tip is below their top.
+ * a land still to be relieved is not cut down on the way; the jaws bar the way when the tip is below their top. What
+ * stands on the work counts as a wall at every level, so that laps go round it and nothing beside it is left by mistake.
  */
 export const keepOutOf = (
   scene: Scene,
@@ -56,7 +61,8 @@ export const keepOutOf = (
   also: Region = NOTHING,
 ): ((z: number) => KeepOut) => {
   const solid = protectedAbove({ stock: [], wanted }, floor);
-  const walls = isEmpty(also) ? solid : union([solid, also]);
+  const others = [also, scene.feet.keepOut].filter((region) => !isEmpty(region));
+  const walls = others.length === 0 ? solid : union([solid, ...others]);
   const open: KeepOut = { walls, barred: NOTHING, all: walls };
   let low: KeepOut | null = null;
   return (z) => {

@@ -101,6 +101,8 @@ export const holdTermFindings = (part: Part, { number, hold }: Setup): readonly 
   const say = (code: string, message: string): void => {
     findings.push({ code, severity: 'error', message: `Setup ${number}: ${message}.`, setup: number });
   };
+  // What stands on a plate is looked at with the stock in hand (`plate-checks.ts`).
+  if (hold.kind === 'plate') return [];
   if (!(hold.jaws.to > hold.jaws.from)) {
     say('jaws-of-no-length', `the jaws run from X ${plain(hold.jaws.from, 2)} to ${plain(hold.jaws.to, 2)}`);
   }

@@ -1,6 +1,7 @@
 import * as v from 'valibot';
-import type { Finding, Unit } from '../../sketch/part/part.ts';
+import type { Finding, Part } from '../../sketch/part/part.ts';
 import { radians } from '../../sketch/part/units.ts';
+import { fasteningDocument, plateOf } from './plate-document.ts';
 import { keepReleases } from './release.ts';
 import type { Hold, JobStep, Route, Setup } from './route.ts';
 
@@ -57,6 +58,8 @@ const holdAdjustment = v.strictObject({
     v.nullable(v.strictObject({ height: positive, thickness: positive, offset: length })),
   ),
   gripped: v.optional(v.pipe(v.string(), v.maxLength(120))),
+  /** Flat on a plate in place of the vice; the vice's figures are kept for when it goes back. */
+  plate: v.optional(fasteningDocument),
   datum: v.optional(v.picklist(['left-near', 'left-far', 'right-near', 'right-far', 'centre'])),
   workOffset: v.optional(v.picklist(['G54', 'G55', 'G56', 'G57', 'G58', 'G59'])),
 });
@@ -83,7 +86,11 @@ export interface AppliedRoute {
 }
 
 /** The proposed route with the file's own wishes laid over it. What cannot be applied is a finding of severity error. */
-export const applyRouteDocument = (proposed: Route, document: unknown, unit: Unit): AppliedRoute => {
+export const applyRouteDocument = (
+  proposed: Route,
+  document: unknown,
+  part: Pick<Part, 'unit' | 'holes'>,
+): AppliedRoute => {
   if (document === undefined || document === null) return { route: proposed, findings: [] };
   // An array would pass for an object without any of its entries.
   const read = v.safeParse(RouteDocument, Array.isArray(document) ? null : document);
@@ -95,7 +102,7 @@ export const applyRouteDocument = (proposed: Route, document: unknown, unit: Uni
     return { route: proposed, findings };
   }
   const findings: Finding[] = [];
-  const perUnit = unit === 'inch' ? 25.4 : 1;
+  const perUnit = part.unit === 'inch' ? 25.4 : 1;
   const wish = read.output;
   const known = new Map(proposed.setups.flatMap((s) => s.steps.map((step) => [step.name, step] as const)));
   for (const stepName of Object.keys(wish.adjust ?? {})) {
@@ -117,7 +124,7 @@ export const applyRouteDocument = (proposed: Route, document: unknown, unit: Uni
       ...setup,
       datum: hold?.datum ?? setup.datum,
       workOffset: hold?.workOffset ?? setup.workOffset,
-      hold: hold ? adjustHold(setup.hold, hold, perUnit) : setup.hold,
+      hold: hold ? adjustHold(setup, hold, part, findings) : setup.hold,
       steps: steps.map((step) => adjustStep(step, wish.adjust?.[step.name], perUnit, findings)),
     };
   });
@@ -142,20 +149,31 @@ const reorder = (
     return [];
   });
 
-const adjustHold = (hold: Hold, wish: HoldAdjustment, perUnit: number): Hold => ({
-  ...hold,
-  grip: wish.grip === undefined ? hold.grip : wish.grip * perUnit,
-  jaws: wish.jaws ? { from: wish.jaws.from * perUnit, to: wish.jaws.to * perUnit } : hold.jaws,
-  parallels:
-    wish.parallels === undefined
-      ? hold.parallels
-      : wish.parallels && {
-          height: wish.parallels.height * perUnit,
-          thickness: wish.parallels.thickness * perUnit,
-          offset: wish.parallels.offset * perUnit,
-        },
-  gripped: wish.gripped ?? hold.gripped,
-});
+const adjustHold = (
+  { hold, number }: Setup,
+  wish: HoldAdjustment,
+  part: Pick<Part, 'unit' | 'holes'>,
+  findings: Finding[],
+): Hold => {
+  const perUnit = part.unit === 'inch' ? 25.4 : 1;
+  if (wish.plate) return plateOf(wish.plate, part, perUnit, number, findings);
+  // Nobody proposes a plate: what is not wished is held in the vice.
+  if (hold.kind !== 'vice') return hold;
+  return {
+    ...hold,
+    grip: wish.grip === undefined ? hold.grip : wish.grip * perUnit,
+    jaws: wish.jaws ? { from: wish.jaws.from * perUnit, to: wish.jaws.to * perUnit } : hold.jaws,
+    parallels:
+      wish.parallels === undefined
+        ? hold.parallels
+        : wish.parallels && {
+            height: wish.parallels.height * perUnit,
+            thickness: wish.parallels.thickness * perUnit,
+            offset: wish.parallels.offset * perUnit,
+          },
+    gripped: wish.gripped ?? hold.gripped,
+  };
+};
 
 const adjustStep = (
   step: JobStep,

@@ -1,7 +1,7 @@
 import type { Part } from '../../sketch/part/part.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import { JAW_CLEARANCE } from './clearances.ts';
-import type { Hold } from './route.ts';
+import type { ViceHold } from './route.ts';
 
 /** Share of the bar's thickness to hold where the cutter works out to the sides. Common practice, no source. */
 export const GRIP_SHARE = 0.35;
@@ -15,7 +15,7 @@ const LEAST_GRIP = 0.3;
  * The vice closed on the bar's sides; the grip follows from the parallels owned where one is near enough.
  * `floor` is the height above the bar's underside of the lowest floor that is cut out to the sides, mm.
  */
-export const gripOnBar = (part: Part, profile: MachineProfile, share: number, floor: number): Hold => {
+export const gripOnBar = (part: Part, profile: MachineProfile, share: number, floor: number): ViceHold => {
   const { bar } = part;
   const most = Math.max(LEAST_GRIP, floor - JAW_CLEARANCE - ABOVE_JAWS);
   const wished = Math.min(6, most, Math.max(1, bar.thickness * share));
@@ -34,13 +34,13 @@ const tenth = (mm: number): number => Math.floor(mm * 10 + 1e-6) / 10;
  * After turning over: as much as leaves the jaws clear of the lowest floor that is cut in this setup.
  * `floor` is that floor's height above the work's underside, mm.
  */
-export const gripTurnedOver = (part: Part, profile: MachineProfile, floor: number): Hold => {
+export const gripTurnedOver = (part: Part, profile: MachineProfile, floor: number): ViceHold => {
   const most = floor - JAW_CLEARANCE - ABOVE_JAWS;
   const grip = Math.max(LEAST_GRIP, Math.min(part.bar.thickness * GRIP_SHARE, most));
   return hold(part, profile, tenth(grip), 'the finished sides');
 };
 
-const hold = (part: Part, profile: MachineProfile, grip: number, gripped: string): Hold => {
+const hold = (part: Part, profile: MachineProfile, grip: number, gripped: string): ViceHold => {
   const { bar } = part;
   const middle = bar.corner.x + bar.length / 2;
   const thin = [...profile.parallels].sort((a, b) => a.thickness - b.thickness)[0];

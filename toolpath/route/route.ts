@@ -1,4 +1,5 @@
 import type { Face } from '../../sketch/part/part.ts';
+import type { Point } from '../../sketch/shape/point.ts';
 
 /** How a part is made: setups in order. Heights in a route are the part's (0 back, thickness front), mm. */
 export interface Route {
@@ -18,8 +19,11 @@ export interface Setup {
 /** Program zero: a corner of the bar as one looks down on it in this setup (left/right in X, near/far in Y), or its centre. Z zero is always the top of the work. */
 export type Datum = 'left-near' | 'left-far' | 'right-near' | 'right-far' | 'centre';
 
+/** How the work is held in one setup. */
+export type Hold = ViceHold | PlateHold;
+
 /** Held in a plain vice, jaws along X. */
-export interface Hold {
+export interface ViceHold {
   readonly kind: 'vice';
   /** Extent of the jaws along the drawing's X, mm. */
   readonly jaws: { readonly from: number; readonly to: number };
@@ -29,6 +33,29 @@ export interface Hold {
   readonly parallels: { readonly height: number; readonly thickness: number; readonly offset: number } | null;
   /** What the jaws bear on, in words. */
   readonly gripped: string;
+}
+
+/** Lying flat on a plate that may be cut into a little, with nothing beside it: the underside is the datum of height. */
+export interface PlateHold {
+  readonly kind: 'plate';
+  readonly fastening: Fastening;
+}
+
+/** What keeps the work on its plate. Places along the drawing's X and Y, mm. */
+export type Fastening =
+  /** Tape on both faces with glue between, over all of the underside that bears; MPa that it stands. */
+  | { readonly kind: 'tape'; readonly shear: number; readonly peel: number }
+  /** Screws from above into the plate, through holes of the part or through the bar outside it. */
+  | { readonly kind: 'screws'; readonly thread: ScrewThread; readonly places: readonly ScrewPlace[] }
+  /** Clamps that press on the bar outside the part, N each. */
+  | { readonly kind: 'clamps'; readonly force: number; readonly places: readonly Point[] };
+
+export const SCREW_THREADS = ['M3', 'M4', 'M5', 'M6', 'M8'] as const;
+export type ScrewThread = (typeof SCREW_THREADS)[number];
+
+export interface ScrewPlace extends Point {
+  /** The part's hole that it goes through; null for one through the bar outside the part. */
+  readonly hole: string | null;
 }
 
 interface StepBase {

@@ -1,7 +1,7 @@
 import type { Finding, Part } from '../../sketch/part/part.ts';
 import type { Region } from '../../sketch/shape/region.ts';
 import type { MachineProfile } from '../machine/profile.ts';
-import type { Hold, JobStep } from './route.ts';
+import type { JobStep, ViceHold } from './route.ts';
 
 /** The stiffest cutter worth putting in a small machine, mm. Common practice, no source. */
 export const STIFFEST = 12;
@@ -12,7 +12,7 @@ export interface Shop {
   readonly profile: MachineProfile;
   readonly outline: Region;
   readonly framed: boolean;
-  readonly firstHold: Hold;
+  readonly firstHold: ViceHold;
   /** Whether anything of the bar lies outside the outline. */
   readonly surplus: boolean;
 }

@@ -54,7 +54,7 @@ export const assess = (
   wish: RouteDocument,
   terms: AssessTerms = {},
 ): Assessment => {
-  const applied = applyRouteDocument(proposed, wish, part.unit);
+  const applied = applyRouteDocument(proposed, wish, part);
   const plan = planRoute(part, applied.route, profile);
   const error = [...applied.findings, ...plan.findings].find((f) => f.severity === 'error');
   const empty = { wish, route: applied.route, seconds: planSeconds(plan, profile.feed.rapid) };

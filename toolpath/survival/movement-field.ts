@@ -3,7 +3,7 @@ import { turned } from './bearing.ts';
 import type { Grid } from './elasticity/grid.ts';
 import { bend, patchMovement, type Vector } from './elasticity/load.ts';
 import type { ForcePlace, PassForce, SurveyPass } from './force-survey.ts';
-import type { Jaws } from './grip.ts';
+import type { Seat } from './grip.ts';
 import { ELASTIC } from './materials.ts';
 import type { Footing, LoosePiece, SurvivalQuestion, SurvivalSetup, SurvivalTerms } from './pass-survival.ts';
 import { heldStock, loadOf } from './solve-pass.ts';
@@ -14,7 +14,7 @@ export interface MovementField {
   readonly kind: 'field';
   readonly pass: SurveyPass;
   readonly setup: SurvivalSetup;
-  readonly jaws: Jaws;
+  readonly jaws: Seat;
   /** The stock as it is solved on. */
   readonly map: HeightMap;
   readonly grid: Grid;

@@ -1,15 +1,29 @@
+import { USUAL_FASTENING } from '../route/plate.ts';
+import type { ScrewThread } from '../route/route.ts';
 import type { HoldFactors, Load } from './vice-hold.ts';
+
+interface Place {
+  readonly x: number;
+  readonly y: number;
+}
+
+/** Extent of what bears on the plate, in the same coordinates as the places: the work tips about its edges. */
+export interface Base {
+  readonly low: Place;
+  readonly high: Place;
+}
 
 /**
  * Ways to hold thin work without a vice, each with its own limits. Statics only, and every figure an estimate: try the
  * hold by hand before the spindle runs, and keep the cutter's push towards what cannot give.
  */
 export type OtherHold =
-  /** Clamps that press the work down on the table. N each; places along X and Y from the work's middle, mm. */
+  /** Clamps that press the work down on the table. N each; places along X and Y from their middle, mm. */
   | {
       readonly kind: 'toe clamps';
       readonly clamp: number;
-      readonly places: readonly { readonly x: number; readonly y: number }[];
+      readonly places: readonly Place[];
+      readonly base: Base;
       readonly friction: number;
     }
   /** Tape on both faces with glue between: strength in shear and in pulling off, MPa, over the glued rectangle, mm. */
@@ -25,7 +39,8 @@ export type OtherHold =
       readonly kind: 'screws';
       readonly preload: number;
       readonly proof: number;
-      readonly places: readonly { readonly x: number; readonly y: number }[];
+      readonly places: readonly Place[];
+      readonly base: Base;
       readonly friction: number;
     };
 
@@ -34,25 +49,28 @@ export type OtherHold =
  * cyanoacrylate about 0.15 MPa in shear and 0.05 MPa pulled off, on clean flat metal; steel on steel 0.15.
  */
 export const USUAL_HOLDS = {
-  strapClamp: 2500,
-  tapeShear: 0.15,
-  tapePeel: 0.05,
+  strapClamp: USUAL_FASTENING.clamp,
+  tapeShear: USUAL_FASTENING.tapeShear,
+  tapePeel: USUAL_FASTENING.tapePeel,
   friction: 0.15,
 } as const;
 
 /** Tensile stress areas of ISO metric screws, mm² (ISO 898-1, values from memory). */
-const STRESS_AREA: Readonly<Record<string, number>> = { M3: 5.03, M4: 8.78, M5: 14.2, M6: 20.1, M8: 36.6 };
+const STRESS_AREA: Readonly<Record<ScrewThread, number>> = {
+  M3: 5.03,
+  M4: 8.78,
+  M5: 14.2,
+  M6: 20.1,
+  M8: 36.6,
+};
 /** Proof stress of property class 8.8, MPa (ISO 898-1, value from memory). */
 const PROOF_STRESS = 580;
 /** Share of its proof load that a screw is done up to by hand. Common practice, no source. */
 const PRELOAD_SHARE = 0.6;
 
-/** What a class 8.8 screw bears and is usually done up to, N; undefined for a thread that is not in the table. */
-export const screwForces = (
-  thread: string,
-): { readonly preload: number; readonly proof: number } | undefined => {
+/** What a class 8.8 screw bears and is usually done up to, N. */
+export const screwForces = (thread: ScrewThread): { readonly preload: number; readonly proof: number } => {
   const area = STRESS_AREA[thread];
-  if (area === undefined) return undefined;
   return { preload: PRELOAD_SHARE * PROOF_STRESS * area, proof: PROOF_STRESS * area };
 };
 
@@ -64,9 +82,9 @@ export const otherHoldFactors = (hold: OtherHold, load: Load): HoldFactors => {
   const lift = Math.max(0, load.push.up);
   switch (hold.kind) {
     case 'toe clamps':
-      return pressed(hold.places, hold.clamp, hold.clamp, hold.friction, load);
+      return pressed(hold, hold.clamp, hold.clamp, load);
     case 'screws':
-      return pressed(hold.places, hold.preload, hold.proof, hold.friction, load);
+      return pressed(hold, hold.preload, hold.proof, load);
     case 'tape and glue': {
       const { length, width, shear, peel } = hold;
       const area = length * width;
@@ -87,10 +105,13 @@ export const otherHoldFactors = (hold: OtherHold, load: Load): HoldFactors => {
 
 /** Work pressed down at places: friction at each resists sliding and turning, the press itself lifting and tipping. */
 const pressed = (
-  places: readonly { readonly x: number; readonly y: number }[],
+  {
+    places,
+    base,
+    friction,
+  }: { readonly places: readonly Place[]; readonly base: Base; readonly friction: number },
   press: number,
   bears: number,
-  friction: number,
   load: Load,
 ): HoldFactors => {
   const lift = Math.max(0, load.push.up);
@@ -101,12 +122,22 @@ const pressed = (
   };
   const arms = places.map((p) => Math.hypot(p.x - middle.x, p.y - middle.y));
   const turning = arms.reduce((sum, arm) => sum + friction * press * arm, 0);
-  // Tipping is resisted about the edge farthest off: with the places in one line, by nothing across it but their own press.
-  const spread = arms.reduce((most, arm) => Math.max(most, arm), 0);
+  // It tips about that edge of what bears to which the feet lie nearest, all of them together.
+  const over = (distanceOf: (p: Place) => number, width: number): number => {
+    const holds = places.reduce((sum, p) => sum + press * Math.max(0, distanceOf(p)), 0);
+    return ratio(holds, load.inPlane * load.above + lift * Math.max(width / 2, load.overhang));
+  };
+  const [length, width] = [base.high.x - base.low.x, base.high.y - base.low.y];
+  const tip = Math.min(
+    over((p) => p.x - base.low.x, length),
+    over((p) => base.high.x - p.x, length),
+    over((p) => p.y - base.low.y, width),
+    over((p) => base.high.y - p.y, width),
+  );
   return least({
     slip: ratio(friction * Math.max(0, all - lift), load.inPlane),
     lift: ratio(bears * places.length, lift),
-    tip: ratio(all * spread, load.inPlane * load.above + lift * load.overhang),
+    tip,
     twist: ratio(turning, load.inPlane * load.overhang),
   });
 };

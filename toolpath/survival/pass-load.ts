@@ -1,8 +1,9 @@
 import { cutterBending, cutterStress } from './cutter-bending.ts';
 import type { ForcePlace, PassForce, SurveyPass } from './force-survey.ts';
 import type { HeldWidth } from './grip.ts';
+import { otherHoldFactors } from './other-holds.ts';
 import type { PassSurvival, SurvivalSetup, SurvivalTerms } from './pass-survival.ts';
-import { type HoldFactors, holdFactors } from './vice-hold.ts';
+import { type HoldFactors, holdFactors, type Load } from './vice-hold.ts';
 
 /** Clamping force of a small vice done up firmly by hand, N. Value from memory. */
 export const FIRM = 8000;
@@ -35,23 +36,38 @@ export const holdLoad = (
   { places }: PassForce,
   terms: Pick<SurvivalTerms, 'clamp' | 'friction'>,
 ): HoldFactors | null => {
-  const vice = {
-    clamp: terms.clamp ?? FIRM,
-    friction: terms.friction ?? FRICTION,
-    grip: setup.hold.grip,
-    contact: held.contact,
-    width: held.across,
-  };
+  const factors = factorsOf(setup, held, terms);
   const all = places.map((place) =>
-    holdFactors(vice, {
+    factors({
       push: { along: place.push.x, left: place.push.y, up: place.push.z },
       inPlane: place.most,
       above: Math.max(0, place.at.z + place.depth / 2 - held.jawTop),
-      overhang: Math.abs(place.at.x - held.middle),
+      overhang:
+        held.plate === null
+          ? Math.abs(place.at.x - held.middle)
+          : Math.hypot(place.at.x - held.middle, place.at.y - held.plate.middleY),
     }),
   );
   return all.reduce<HoldFactors | null>(
     (worst, f) => (worst === null || f.least < worst.least ? f : worst),
     null,
   );
+};
+
+/** How a setup's hold is judged against one load. */
+const factorsOf = (
+  { hold }: SurvivalSetup,
+  held: HeldWidth,
+  { clamp = FIRM, friction = FRICTION }: Pick<SurvivalTerms, 'clamp' | 'friction'>,
+): ((load: Load) => HoldFactors) => {
+  if (hold.kind === 'vice') {
+    const vice = { clamp, friction, grip: hold.grip, contact: held.contact, width: held.across };
+    return (load) => holdFactors(vice, load);
+  }
+  const by = hold.fastening.kind;
+  const other = held.plate?.hold;
+  // Held in no way that is known: it bears nothing.
+  if (other === undefined) return () => ({ slip: 0, lift: 0, tip: 0, twist: 0, least: 0, by });
+  const own = other.kind === 'tape and glue' ? other : { ...other, friction };
+  return (load) => ({ ...otherHoldFactors(own, load), by });
 };

@@ -11,7 +11,7 @@ import { bend, type Load } from './elasticity/load.ts';
 import type { ElasticMaterial } from './elasticity/material.ts';
 import { patchAt } from './elasticity/patch.ts';
 import type { ForcePlace, PassForce, SurveyPass } from './force-survey.ts';
-import { gripNodes, type Jaws, jawEdge } from './grip.ts';
+import { gripNodes, type Seat, seatPlanes } from './grip.ts';
 import { cutterGive } from './pass-load.ts';
 import type { PassSurvival, PlaceBending, SurvivalSetup, SurvivalTerms } from './pass-survival.ts';
 import type { LoadPlace } from './quick-look.ts';
@@ -20,7 +20,7 @@ import type { LoadPlace } from './quick-look.ts';
 export interface PassQuestion {
   readonly map: HeightMap;
   readonly setup: SurvivalSetup;
-  readonly jaws: Jaws;
+  readonly jaws: Seat;
   readonly pass: SurveyPass;
   /** The closed-form estimate, which the answer replaces. */
   readonly quick: PassSurvival;
@@ -38,8 +38,7 @@ export const heldStock = (
   material: ElasticMaterial,
   brick: number = chooseBrick(mapVolume(map)),
 ): Held | undefined => {
-  const { from, to } = setup.hold.jaws;
-  const grid = gridOf(map, { cell: brick, through: { xs: [from, to], zs: [jawEdge(jaws, setup)] } });
+  const grid = gridOf(map, { cell: brick, through: seatPlanes(jaws, setup) });
   if (grid === undefined) return undefined;
   const { clamped, supported } = gripNodes(grid, placesOf(grid), jaws, setup);
   // Parallels press and never pull: they carry what a drill pushes down, and nothing that an endmill's helix lifts.

@@ -4,8 +4,8 @@ import { sweep } from '../removal/sweep.ts';
 import { closeJaws, type Jaws } from './grip.ts';
 import { ELASTIC } from './materials.ts';
 import { FIRM } from './pass-load.ts';
-import type { SurvivalQuestion, SurvivalSetup, SurvivalTerms } from './pass-survival.ts';
-import { forkGaps, type Squeezed, squeeze } from './squeeze.ts';
+import type { SurvivalQuestion, SurvivalTerms } from './pass-survival.ts';
+import { forkGaps, type InVice, type Squeezed, squeeze } from './squeeze.ts';
 import { startMap } from './survival.ts';
 
 /** What the jaws make of the work when it is put into a setup and when the setup is done; null where nothing is held. */
@@ -28,15 +28,18 @@ export function* squeezeInSteps(
   const map = startMap(question, terms);
   const material = terms.elastic ?? ELASTIC[bar.material];
   const gaps = forkGaps(forks, bar.thickness / 2);
-  const one = (stock: HeightMap, setup: SurvivalSetup, jaws: Jaws | null): Squeezed | null =>
+  const one = (stock: HeightMap, setup: InVice, jaws: Jaws | null): Squeezed | null =>
     jaws && squeeze(stock, setup, jaws, material, terms.clamp ?? FIRM, gaps, terms.brick);
   for (const setup of question.setups) {
-    const jaws = closeJaws(map, setup);
-    const before = one(map, setup, jaws);
+    const { hold } = setup;
+    const held = hold.kind === 'vice' ? { ...setup, hold } : null;
+    const jaws = held && closeJaws(map, held);
+    const before = held && one(map, held, jaws);
     for (const pass of passes.filter((p) => p.setup === setup.number)) {
       for (const { stroke } of pass.motions) sweep(map, stroke, pass.cutter, pass.frame);
     }
-    yield { setup: setup.number, before, after: one(map, setup, jaws) };
+    // On a plate nothing is squeezed.
+    if (held) yield { setup: setup.number, before, after: one(map, held, jaws) };
   }
 }
 

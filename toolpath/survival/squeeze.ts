@@ -1,6 +1,7 @@
 import type { Fork } from '../../sketch/part/part.ts';
 import type { Point } from '../../sketch/shape/point.ts';
 import { type HeightMap, mapVolume } from '../removal/height-map.ts';
+import type { ViceHold } from '../route/route.ts';
 import { placesOf } from './elasticity/bricks.ts';
 import { chooseBrick, gridOf } from './elasticity/grid.ts';
 import { holdGrid } from './elasticity/held.ts';
@@ -8,7 +9,7 @@ import { bend, patchMovement } from './elasticity/load.ts';
 import type { ElasticMaterial } from './elasticity/material.ts';
 import { nodesFacing } from './elasticity/nodes.ts';
 import { facePatch, patchAt } from './elasticity/patch.ts';
-import { BEARS, type Jaws, jawEdge } from './grip.ts';
+import { BEARS, type Jaws, seatPlanes } from './grip.ts';
 import type { SurvivalSetup } from './pass-survival.ts';
 
 /** Two places of the part whose distance the jaws may change: the two sides of a fork's mouth. */
@@ -17,6 +18,11 @@ export interface Gap {
   readonly near: Point;
   readonly far: Point;
   readonly z: number;
+}
+
+/** A setup that holds its work in a vice. */
+export interface InVice extends SurvivalSetup {
+  readonly hold: ViceHold;
 }
 
 /** What done-up jaws make of the work, mm. Estimates. */
@@ -36,7 +42,7 @@ export interface Squeezed {
  */
 export const squeeze = (
   map: HeightMap,
-  setup: SurvivalSetup,
+  setup: InVice,
   jaws: Jaws,
   material: ElasticMaterial,
   clamp: number,
@@ -46,7 +52,7 @@ export const squeeze = (
   const { from, to } = setup.hold.jaws;
   const grid = gridOf(map, {
     cell: brick ?? chooseBrick(mapVolume(map)),
-    through: { xs: [from, to], zs: [jawEdge(jaws, setup)] },
+    through: seatPlanes(jaws, setup),
   });
   if (grid === undefined) return null;
   const band = { x0: from, x1: to, z0: jaws.low, z1: jaws.high };

@@ -1,6 +1,6 @@
 import { barMap, copyMap, type HeightMap } from '../removal/height-map.ts';
 import { sweep } from '../removal/sweep.ts';
-import { closeJaws, type Jaws } from './grip.ts';
+import { type Seat, seatOf } from './grip.ts';
 import type { SurvivalQuestion, SurvivalTerms } from './pass-survival.ts';
 
 /** Cell of the map that forces are read off and bricks are made of, mm. */
@@ -17,14 +17,14 @@ export const startMap = ({ bar }: SurvivalQuestion, terms: SurvivalTerms): Heigh
 /** The stock that one pass is solved on, and the jaws as its setup closed them; null where they closed on nothing. */
 export interface PassStock {
   readonly map: HeightMap;
-  readonly jaws: Jaws | null;
+  readonly jaws: Seat | null;
 }
 
 /** Where a walk may be taken up again: before a pass that begins a setup. */
 interface Station {
   readonly pass: number;
   readonly map: HeightMap;
-  readonly jaws: Jaws | null;
+  readonly jaws: Seat | null;
 }
 
 /**
@@ -38,14 +38,14 @@ export const stockWalker = (
   const { passes, setups } = question;
   const stations: Station[] = [];
   let map = startMap(question, terms);
-  let jaws: Jaws | null = null;
+  let jaws: Seat | null = null;
   /** Passes before this one are cut out of the map. */
   let next = 0;
   const enter = (pass: number): void => {
     const { setup: number } = passes[pass]!;
     if (pass > 0 && passes[pass - 1]!.setup === number) return;
     const setup = setups.find((s) => s.number === number);
-    jaws = setup === undefined ? null : closeJaws(map, setup);
+    jaws = setup === undefined ? null : seatOf(map, setup);
     if (stations.every((s) => s.pass < pass)) stations.push({ pass, map: copyMap(map), jaws });
   };
   const cut = (pass: number): void => {

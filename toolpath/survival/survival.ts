@@ -4,7 +4,7 @@ import { type WantedColumns, wantedColumns } from '../removal/raster.ts';
 import { CUTTING_FORCE, cuttingFault } from './cutting-force.ts';
 import { materialFault } from './elasticity/material.ts';
 import { type SurveyPass, surveyPass } from './force-survey.ts';
-import { closeJaws, type HeldWidth, heldWidth, type Jaws } from './grip.ts';
+import { type HeldWidth, heldWidth, type Seat, seatOf } from './grip.ts';
 import { ELASTIC } from './materials.ts';
 import { cutterLoad, holdLoad } from './pass-load.ts';
 import type {
@@ -30,7 +30,7 @@ const WALL_BAND = 1.5;
 interface Look {
   readonly quick: PassSurvival;
   readonly setup: SurvivalSetup | undefined;
-  readonly jaws: Jaws | null;
+  readonly jaws: Seat | null;
   readonly places: readonly LoadPlace[];
 }
 
@@ -103,11 +103,11 @@ const lookThrough = (question: SurvivalQuestion, terms: SurvivalTerms): readonly
   const data = terms.cutting ?? CUTTING_FORCE[bar.material];
   const columns = wanted && wantedColumns(map, wanted, WALL_BAND * map.cell);
   const marks = new Int32Array(map.top.length).fill(-1);
-  let jaws: Jaws | null = null;
+  let jaws: Seat | null = null;
   let current: number | undefined;
   return passes.map((pass, i): Look => {
     const setup = setups.find((s) => s.number === pass.setup);
-    if (setup && current !== pass.setup) jaws = closeJaws(map, setup);
+    if (setup && current !== pass.setup) jaws = seatOf(map, setup);
     current = pass.setup;
     // A drill presses on what is still solid under it; a cutter on what it leaves.
     const before = pass.cutter.kind === 'drill' ? copyMap(map) : null;

@@ -21,7 +21,7 @@ export const USUAL_LIMITS: SurvivalLimits = { movement: 0.02, hold: 2, stress: 5
 export const ASSUMPTIONS: readonly string[] = [
   'Every force, movement and factor is an estimate.',
   `Cutting forces follow Kienzle with a sharp cutter; tooth loads under ${TABLE_SPAN.from} mm lie beyond the tables and are carried on.`,
-  'The work is taken as linear elastic, clamped where the jaws bear, and carried by the parallels only where the tool presses down; the machine itself is taken as stiff.',
+  'The work is taken as linear elastic, clamped where the jaws bear, where it is glued or under the feet of clamps and screws, and carried by parallels or plate only where the tool presses down; the machine itself is taken as stiff.',
   'Movements and errors are those of the worst moment of a turn, on the stock as the pass leaves it.',
 ];
 
@@ -72,7 +72,7 @@ const troublesOf = (
     say(
       'nothing-held',
       1,
-      ' leaves nothing that the jaws still hold: end the setup before it, or grip lower.',
+      ' leaves nothing that is still held: end the setup before it, or hold it lower down or elsewhere.',
     );
   }
   if (movement !== null && movement > limits.movement) {
@@ -134,8 +134,26 @@ const weakest = (hold: NonNullable<PassSurvival['hold']>): string => {
   return hold.least === hold.tip ? 'it tips first' : 'it turns first';
 };
 
-/** What would mend a weak hold, by how the part would be lost. */
+/** What would mend a weak hold, by what holds it and how the part would be lost. */
 const mendHold = (hold: NonNullable<PassSurvival['hold']>): string => {
+  if (hold.by === undefined) return mendGrip(hold);
+  switch (hold.by) {
+    case 'tape':
+      return hold.least === hold.slip || hold.least === hold.twist
+        ? 'glue more of the underside, cut lighter, or screw it down'
+        : 'cut lighter, leave a wider frame that is glued too, or screw it down: tape peels before it slides';
+    case 'screws':
+      return hold.least === hold.lift
+        ? 'take thicker screws or one more'
+        : 'set the screws farther apart or take one more, cut lighter, or put a stop against the push';
+    case 'clamps':
+      return hold.least === hold.slip || hold.least === hold.lift
+        ? 'do the clamps up harder or add one, cut lighter, or put a stop against the push'
+        : 'set the clamps farther apart or add one on the other side, or cut lighter';
+  }
+};
+
+const mendGrip = (hold: NonNullable<PassSurvival['hold']>): string => {
   if (hold.least === hold.slip) {
     return 'hold more of it, cut lighter, turn the feed so that it pushes at the fixed jaw, or let it bear on a stop';
   }

@@ -32,6 +32,8 @@ export interface HoldFactors {
   /** Turning flat, about the upright axis. */
   readonly twist: number;
   readonly least: number;
+  /** What holds it, where that is no vice. */
+  readonly by?: 'tape' | 'screws' | 'clamps';
 }
 
 /** Efficiency of a plain vice screw and its lead, value from memory: N of clamp for each N·m on the handle. */

@@ -1,7 +1,9 @@
 import { figure } from '../../sketch/canvas/dimensions.ts';
 import type { Part } from '../../sketch/part/part.ts';
+import { regionBox } from '../../sketch/shape/region.ts';
 import type { MachineProfile } from '../machine/profile.ts';
-import type { Setup } from '../route/route.ts';
+import { feetOf } from '../route/plate.ts';
+import type { PlateHold, Setup, ViceHold } from '../route/route.ts';
 
 interface EndViewProps {
   readonly part: Part;
@@ -12,10 +14,25 @@ interface EndViewProps {
 const WIDTH = 360;
 const HEIGHT = 190;
 
-/** The vice from its end: bed, jaws, parallels and the bar between them, to scale. */
+/** What holds the bar, from its end and to scale: vice or plate. */
 export const EndView = ({ part, profile, setup }: EndViewProps) => {
+  const { hold, number } = setup;
+  return hold.kind === 'vice' ? (
+    <ViceFromEnd part={part} profile={profile} hold={hold} number={number} />
+  ) : (
+    <PlateFromEnd part={part} hold={hold} number={number} />
+  );
+};
+
+interface ViceProps extends Omit<EndViewProps, 'setup'> {
+  readonly hold: ViceHold;
+  readonly number: number;
+}
+
+/** Bed, jaws, parallels and the bar between them. */
+const ViceFromEnd = ({ part, profile, hold, number }: ViceProps) => {
   const { bar } = part;
-  const { grip, parallels } = setup.hold;
+  const { grip, parallels } = hold;
   const lift = parallels?.height ?? 0;
   const jawTop = lift + grip;
   const jaw = 16;
@@ -37,7 +54,7 @@ export const EndView = ({ part, profile, setup }: EndViewProps) => {
   const below = (y(jawTop) + y(lift)) / 2 + 5;
   const apart = Math.max(0, 20 - (below - between)) / 2;
   const labels = { out: between - apart, held: below + apart };
-  const name = `Setup ${setup.number} from the end: ${say(grip)} of ${say(bar.thickness)} in the jaws${
+  const name = `Setup ${number} from the end: ${say(grip)} of ${say(bar.thickness)} in the jaws${
     parallels ? `, on parallels ${say(parallels.height)} high` : ''
   }.`;
   return (
@@ -71,6 +88,55 @@ export const EndView = ({ part, profile, setup }: EndViewProps) => {
       {profile.vice.jawHeight < jawTop && (
         <text x={middle} y={16} text-anchor="middle" class="look">
           Jaws of {say(profile.vice.jawHeight)} do not reach so high
+        </text>
+      )}
+    </svg>
+  );
+};
+
+/** The plate, the bar on it, and what stands on the bar. */
+const PlateFromEnd = (p: { readonly part: Part; readonly hold: PlateHold; readonly number: number }) => {
+  const { bar } = p.part;
+  const feet = feetOf(p.hold, bar);
+  const over = feet.reduce((most, foot) => Math.max(most, foot.height), 0);
+  const beside = 12;
+  const thick = 6;
+  const spread = bar.width + 2 * beside;
+  const k = Math.min((WIDTH - 130) / spread, (HEIGHT - 24) / (thick + bar.thickness + over));
+  const left = 12;
+  const x = (y: number): number => left + (y - bar.corner.y + beside) * k;
+  const y = (z: number): number => HEIGHT - 10 - (z + thick) * k;
+  const say = (mm: number): string => figure(mm, p.part.unit);
+  const block = (low: number, high: number, z0: number, z1: number, cls: string) => (
+    <rect class={cls} x={x(low)} y={y(z1)} width={(high - low) * k} height={(z1 - z0) * k} />
+  );
+  const far = bar.corner.y + bar.width;
+  const right = x(far + beside) + 10;
+  const tall = feet.length > 0 ? `, ${say(over)} above it at most` : '';
+  const name = `Setup ${p.number} from the end: ${say(bar.thickness)} on a plate${tall}.`;
+  return (
+    <svg class="end-view" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} width="100%" role="img" aria-label={name}>
+      {block(bar.corner.y - beside, far + beside, -thick, 0, 'vice')}
+      {block(bar.corner.y, far, 0, bar.thickness, 'work-end')}
+      {feet.map((foot) => {
+        const box = regionBox(foot.region);
+        if (box === null) return null;
+        const low = Math.max(box.min.y, bar.corner.y - beside);
+        const high = Math.min(box.max.y, far + beside);
+        return (
+          <g key={`${foot.at.x},${foot.at.y}`}>
+            {block(low, high, bar.thickness, bar.thickness + foot.height, 'vice')}
+          </g>
+        );
+      })}
+      <line class="thin" x1={x(far) + 2} x2={right + 8} y1={y(bar.thickness)} y2={y(bar.thickness)} />
+      <line class="thin" x1={x(far) + 2} x2={right + 8} y1={y(0)} y2={y(0)} />
+      <text x={right + 14} y={(y(bar.thickness) + y(0)) / 2 + 5}>
+        {say(bar.thickness)} out
+      </text>
+      {feet.length > 0 && (
+        <text x={right + 14} y={(y(bar.thickness) + y(bar.thickness + over)) / 2 - 2}>
+          {say(over)} over
         </text>
       )}
     </svg>

@@ -1,16 +1,43 @@
 import type { Pen } from '../../sketch/canvas/pen.ts';
 import type { Bar } from '../../sketch/part/part.ts';
+import { offset } from '../../sketch/shape/offset.ts';
 import type { Point } from '../../sketch/shape/point.ts';
-import { rectangle } from '../../sketch/shape/region.ts';
+import { disc, rectangle } from '../../sketch/shape/region.ts';
 import { frameOf } from '../route/frame.ts';
-import type { Setup } from '../route/route.ts';
+import { feetOf } from '../route/plate.ts';
+import type { PlateHold, Setup, ViceHold } from '../route/route.ts';
 
 /** How deep a jaw is drawn, seen from above, mm. */
 const JAW = 6;
 
-/** Jaws and parallels from above. */
-export const inkHold = (pen: Pen, bar: Bar, setup: Setup): void => {
-  const { jaws, parallels } = setup.hold;
+/** What holds the work, from above. */
+export const inkHold = (pen: Pen, bar: Bar, { hold }: Setup): void => {
+  if (hold.kind === 'vice') inkVice(pen, bar, hold);
+  else inkPlate(pen, bar, hold);
+};
+
+/** Glue as a dotted line round the bar; heads of screws and clamps as they stand on it, each with its pad. */
+const inkPlate = (pen: Pen, bar: Bar, hold: PlateHold): void => {
+  if (hold.fastening.kind === 'tape') {
+    const low = { x: bar.corner.x - bar.sawn, y: bar.corner.y };
+    const high = { x: bar.corner.x + bar.length + bar.sawn, y: bar.corner.y + bar.width };
+    pen.region(offset(rectangle(low, high), 1), { stroke: { role: 'soft', weight: 'thin', dash: 'hidden' } });
+    pen.text(pen.at({ x: (low.x + high.x) / 2, y: low.y - JAW / 2 }), 'taped and glued', { role: 'ink' });
+    return;
+  }
+  for (const foot of feetOf(hold, bar)) {
+    pen.region(foot.region, {
+      fill: { role: 'jaw', opacity: 0.35 },
+      stroke: { role: 'ink', weight: 'thin' },
+    });
+    if (foot.kind === 'clamp') {
+      pen.region(disc(foot.at, foot.pad / 2), { stroke: { role: 'soft', weight: 'thin', dash: 'hidden' } });
+    }
+    pen.text(pen.at(foot.at), foot.kind, { role: 'ink' });
+  }
+};
+
+const inkVice = (pen: Pen, bar: Bar, { jaws, parallels }: ViceHold): void => {
   const low = bar.corner.y;
   const high = low + bar.width;
   for (const [y0, y1] of [

@@ -1,14 +1,17 @@
+import type { JSX } from 'preact';
 import { figure } from '../../sketch/canvas/dimensions.ts';
 import type { Json, JsonObject } from '../../sketch/draft/json.ts';
 import { getIn, setIn } from '../../sketch/draft/json.ts';
-import type { Finding } from '../../sketch/part/part.ts';
+import type { Finding, Part } from '../../sketch/part/part.ts';
 import { NumberField } from '../../sketch/view/number-field.tsx';
 import type { Edit, Store } from '../../sketch/view/store.ts';
-import type { Setup } from '../route/route.ts';
+import type { Setup, ViceHold } from '../route/route.ts';
 import { EndView } from './end-view.tsx';
 import { FindingNotes } from './finding-notes.tsx';
+import { HoldChoice } from './hold-choice.tsx';
 import { MachineSection } from './machine-section.tsx';
 import type { MachineFile } from './machine-shop.ts';
+import { PlateSentences } from './plate-sentences.tsx';
 import { ViceForce } from './vice-force.tsx';
 import { inUnit, putRoute, type Work } from './work.ts';
 
@@ -29,7 +32,7 @@ interface HoldPanelProps {
   readonly machines: readonly MachineFile[];
 }
 
-/** The Hold stage: each setup with its datum and vice, in figures that are changed in place, and drawn from the end. */
+/** The Hold stage: each setup with its datum and its vice or plate, in figures that are changed in place, and drawn from the end. */
 export const HoldPanel = ({ store, work, shown, onShow, machines }: HoldPanelProps) => (
   <div>
     <MachineSection machines={machines} material={work.part.bar.material} />
@@ -70,14 +73,8 @@ const SetupSentences = ({ store, work, setup }: { store: Store; work: Work; setu
   const { part } = work;
   const { hold } = setup;
   const key = String(setup.number);
-  const put = (path: readonly string[], value: Json): Edit =>
+  const put = (path: readonly string[], value: Json | undefined): Edit =>
     putRoute(store, work, (route) => setIn(route, ['setups', key, ...path], value) as JsonObject);
-  /** A group of figures that the file keeps together is written whole. */
-  const putInGroup = (group: 'jaws' | 'parallels', name: string, value: Json): Edit => {
-    const now = hold[group] ?? {};
-    const whole = Object.fromEntries(Object.entries(now).map(([k, v]) => [k, inUnit(part, v as number)]));
-    return put([group], { ...whole, [name]: value });
-  };
   const blank = (label: string, mm: number, take: (v: number) => Edit, testId: string) => (
     <NumberField
       key={testId}
@@ -88,7 +85,6 @@ const SetupSentences = ({ store, work, setup }: { store: Store; work: Work; setu
       testId={`setup${setup.number}.${testId}`}
     />
   );
-  const unit = part.unit === 'mm' ? 'mm' : 'in';
   const adjusted = getIn(store.opened.value?.document ?? {}, ['route', 'setups', key]) !== undefined;
   return (
     <>
@@ -121,6 +117,41 @@ const SetupSentences = ({ store, work, setup }: { store: Store; work: Work; setu
         </select>
         .
       </p>
+      <HoldChoice part={part} setup={setup} put={put} />
+      {hold.kind === 'vice' && <ViceSentences part={part} hold={hold} blank={blank} put={put} />}
+      {hold.kind === 'plate' && <PlateSentences part={part} setup={setup} hold={hold} put={put} />}
+      {adjusted && (
+        <button
+          type="button"
+          class="quiet"
+          onClick={() =>
+            putRoute(store, work, (route) => setIn(route, ['setups', key], undefined) as JsonObject)
+          }
+        >
+          put back as proposed
+        </button>
+      )}
+    </>
+  );
+};
+
+interface ViceSentencesProps {
+  readonly part: Part;
+  readonly hold: ViceHold;
+  readonly blank: (label: string, mm: number, take: (v: number) => Edit, testId: string) => JSX.Element;
+  readonly put: (path: readonly string[], value: Json) => Edit;
+}
+
+const ViceSentences = ({ part, hold, blank, put }: ViceSentencesProps) => {
+  /** A group of figures that the file keeps together is written whole. */
+  const putInGroup = (group: 'jaws' | 'parallels', name: string, value: Json): Edit => {
+    const now = hold[group] ?? {};
+    const whole = Object.fromEntries(Object.entries(now).map(([k, v]) => [k, inUnit(part, v as number)]));
+    return put([group], { ...whole, [name]: value });
+  };
+  const unit = part.unit === 'mm' ? 'mm' : 'in';
+  return (
+    <>
       <p class="sentence">
         The vice grips {blank('Grip', hold.grip, (v) => put(['grip'], v), 'grip')} of the bar's{' '}
         {figure(part.bar.thickness, part.unit)} {unit}; jaws from X{' '}
@@ -158,17 +189,6 @@ const SetupSentences = ({ store, work, setup }: { store: Store; work: Work; setu
           'Straight on the bed of the vice, without parallels.'
         )}
       </p>
-      {adjusted && (
-        <button
-          type="button"
-          class="quiet"
-          onClick={() =>
-            putRoute(store, work, (route) => setIn(route, ['setups', key], undefined) as JsonObject)
-          }
-        >
-          put back as proposed
-        </button>
-      )}
     </>
   );
 };

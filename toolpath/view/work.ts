@@ -60,7 +60,7 @@ export const putRoute = (store: Store, work: Work, change: (route: JsonObject) =
   const document = store.opened.value?.document;
   if (!document) return { ok: false, message: 'No part is open.' };
   const route = prune(change((document.route ?? {}) as JsonObject));
-  const { findings } = applyRouteDocument(work.proposed, route, work.part.unit);
+  const { findings } = applyRouteDocument(work.proposed, route, work.part);
   const error = findings.find((f) => f.severity === 'error');
   if (error) return { ok: false, message: error.message };
   return store.put(['route'], Object.keys(route).length > 0 ? route : undefined);
