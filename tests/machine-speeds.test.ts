@@ -20,7 +20,17 @@ describe('Running terms', () => {
     expect(terms).toEqual({ speed: 1909, feed: 143, plungeFeed: 43, limitedBy: null });
   });
 
-  test('take the next belt step down, never up', () => {
+  test('take the nearest belt step, but none more than a tenth too fast', () => {
+    // 1909 turns a minute are wished.
+    const taken = (steps: readonly number[]): number =>
+      runningTerms('free-cutting steel', cutter('5 mm endmill'), withSpindle({ steps }), 'mill').speed;
+    expect(taken([900, 2050])).toBe(2050);
+    expect(taken([1850, 2050])).toBe(1850);
+    expect(taken([900, 2150])).toBe(900);
+    expect(taken([160, 420, 1000])).toBe(1000);
+  });
+
+  test('say which belt step it is', () => {
     const belts = withSpindle({ least: 160, most: 2500, steps: [160, 420, 1000, 1600, 2500] });
     const terms = runningTerms('free-cutting steel', cutter('5 mm endmill'), belts, 'mill');
     expect(terms.speed).toBe(1600);

@@ -79,14 +79,22 @@ const feedPerTurn = (terms: CuttingTerms, cutter: Cutter, work: CuttingWork): nu
   }
 };
 
+/**
+ * How far a belt step may lie above the speed that is wished. Too slow costs time, too fast costs the cutter: by Taylor's
+ * tool life v·Tⁿ = C, with n about 0.125 for high-speed steel (value from memory), a tenth more halves its life.
+ */
+const A_LITTLE_FASTER = 1.1;
+
 /** The speed that a spindle can give for one wished, and what stood in the way. */
 const speedWithin = (profile: MachineProfile, wished: number): { speed: number; limit: string | null } => {
   const { least, most, steps } = profile.spindle;
   const held = Math.floor(Math.min(most, Math.max(least, wished)));
   if (steps.length > 0) {
-    // The next belt speed down: too slow costs time, too fast costs the cutter.
     const slowest = Math.min(...steps);
-    const speed = Math.max(slowest, ...steps.filter((step) => step <= wished + 1e-9));
+    const off = (step: number): number => Math.abs(Math.log(step / wished));
+    const speed = steps
+      .filter((step) => step <= wished * A_LITTLE_FASTER)
+      .reduce((best, step) => (off(step) < off(best) ? step : best), slowest);
     const limit =
       wished < slowest
         ? `the spindle's slowest step, ${slowest} /min`
