@@ -15,7 +15,7 @@ export const movementFigure = (picture: MovementPicture, id: string): string =>
 const NAMES = { above: 'From above', edge: 'From the edge nearest you' } as const;
 
 const viewSvg = ({ letter }: MovementPicture, view: MovementView, id: string): string => {
-  const { box, clip, work, marks, letters } = view;
+  const { box, rest, clip, work, marks, letters } = view;
   const k = Math.min(WIDTH / box.width, HEIGHT / box.height);
   const clipped = clip === null ? '' : ` clip-path="url(#${id}-clip)"`;
   const gap = coordinate(1.6 / k);
@@ -28,6 +28,7 @@ const viewSvg = ({ letter }: MovementPicture, view: MovementView, id: string): s
     `<defs><pattern id="${id}-hatch" patternUnits="userSpaceOnUse" width="${gap}" height="${gap}" patternTransform="rotate(45)"><path d="M0 0V${gap}" stroke="#000" stroke-width="${coordinate(0.18 / k)}"/></pattern>`,
     clip === null ? '' : `<clipPath id="${id}-clip"><path d="${clip}" clip-rule="evenodd"/></clipPath>`,
     '</defs>',
+    drawn('rest', rest),
     `<g${clipped}>${surface.map((p) => drawn(p.kind, p.path)).join('')}</g>`,
     ...over.map((p) => drawn(p.kind, p.path)),
     ...marks.map((m) =>

@@ -1,11 +1,11 @@
 import type { Point } from '../../sketch/shape/point.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
-import { type Banded, bandStep, bandsOf } from '../../toolpath/survival/bands.ts';
+import { type Banded, bandStep, bandsOf, chained } from '../../toolpath/survival/bands.ts';
 import { bentFacets, type Facet, surfaceMovement, type View } from '../../toolpath/survival/bent-facets.ts';
 import type { MovementField } from '../../toolpath/survival/movement-field.ts';
 import { edgeOutline, stockOutline } from '../../toolpath/survival/stock-outline.ts';
 import { letteringOf } from './picture-letters.ts';
-import { type Box, boxAbout, joined, type Mark, marksOf, pathOf } from './picture-marks.ts';
+import { type Box, boxAbout, joined, type Mark, marksOf } from './picture-marks.ts';
 
 /** One thing to draw: a path in mm with Y down, as SVG has it. */
 export interface Piece {
@@ -25,11 +25,13 @@ export interface MovementView {
   readonly view: View;
   /** What is shown, mm, with Y down. */
   readonly box: Box;
+  /** The outline at rest, a path that lies under all. */
+  readonly rest: string;
   /** The work drawn bent, from the farthest to the nearest. */
   readonly work: readonly Piece[];
   /** What the work is clipped to: its true outline in place of the bricks' stairs; null where that is not needed. */
   readonly clip: string | null;
-  /** What lies over it: jaws, the outline at rest, the cutter, the force. */
+  /** What lies over it: jaws, the cutter, the force. */
   readonly marks: readonly Mark[];
   readonly letters: readonly Lettering[];
 }
@@ -103,6 +105,7 @@ const viewFrom = (terms: PictureTerms, view: View): MovementView => {
   return {
     view,
     box,
+    rest: joined(rest, true),
     work: [
       ...work,
       ...(view === 'above'
@@ -148,14 +151,21 @@ const piecesOf = ({ bands, lines }: Banded): readonly Piece[] => [
 const ringOf = ({ corners }: Facet, k: number): readonly Point[] =>
   corners.map(({ x, y, dx, dy }) => ({ x: x + k * dx, y: y + k * dy }));
 
+/** A step shorter than this is one of the bricks and not of the work, mm. */
+const LEAST_STEP = 3;
+
 /** Rims and steps of a layer, seen from the edge. */
 const sidePieces = (facets: readonly Facet[], k: number): readonly Piece[] =>
   (['step', 'rim'] as const).flatMap((kind): readonly Piece[] => {
-    const lines = facets.flatMap((facet) => {
+    const pieces = facets.flatMap((facet) => {
       const ring = ringOf(facet, k);
       return facet.sides.flatMap((side, n) =>
-        side === kind ? [pathOf([ring[n]!, ring[(n + 1) % 4]!], false)] : [],
+        side === kind ? [[ring[n]!, ring[(n + 1) % 4]!] as const] : [],
       );
     });
-    return lines.length === 0 ? [] : [{ kind, band: 0, path: lines.join('') }];
+    const lines = chained(pieces).filter((line) => kind === 'rim' || lengthOf(line) > LEAST_STEP);
+    return lines.length === 0 ? [] : [{ kind, band: 0, path: joined(lines, false) }];
   });
+
+const lengthOf = (line: readonly Point[]): number =>
+  line.slice(1).reduce((sum, p, n) => sum + Math.hypot(p.x - line[n]!.x, p.y - line[n]!.y), 0);

@@ -16,7 +16,7 @@ interface LetterTerms {
 }
 
 /** A line shorter than this gets no figure, letters. */
-const LEAST_LINE = 2.2;
+const LEAST_LINE = 0.7;
 
 /**
  * The figures on the picture: on each line of equal movement its size, at the middle of its longest piece, where there is

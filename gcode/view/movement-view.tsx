@@ -108,7 +108,7 @@ const View = (p: {
   readonly words: string;
 }) => {
   const id = useId();
-  const { box, clip, work, marks, letters, view } = p.view;
+  const { box, rest, clip, work, marks, letters, view } = p.view;
   const { letter, bands } = p.picture;
   const clipped = (piece: Piece): boolean => clip === null || piece.kind === 'band' || piece.kind === 'line';
   const gap = letter * 0.45;
@@ -138,6 +138,7 @@ const View = (p: {
             </clipPath>
           )}
         </defs>
+        <path class="movement-rest" d={rest} />
         <g clip-path={clip === null ? undefined : `url(#${id}-clip)`}>
           {work.filter(clipped).map((piece, i) => (
             <path key={i} class={classOf(piece, bands)} d={piece.path} />
@@ -148,12 +149,12 @@ const View = (p: {
           .map((piece, i) => (
             <path key={i} class={classOf(piece, bands)} d={piece.path} />
           ))}
-        {marks.map((mark, i) => (
-          <>
-            <path key={i} class={`movement-${mark.kind}`} d={mark.path} />
-            {mark.kind === 'jaw' && <path d={mark.path} fill={`url(#${id}-hatch)`} />}
-          </>
-        ))}
+        {marks.flatMap((mark, i) => [
+          <path key={i} class={`movement-${mark.kind}`} d={mark.path} />,
+          ...(mark.kind === 'jaw'
+            ? [<path key={`${i} hatch`} d={mark.path} fill={`url(#${id}-hatch)`} />]
+            : []),
+        ])}
         {letters.map((l) => (
           <text
             key={`${l.text} ${l.at.x}`}

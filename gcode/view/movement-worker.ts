@@ -7,7 +7,7 @@ import type { MovementAsk, MovementNews, MovementWish, ShownMovement } from './m
 import type { SurveyAsk } from './survey.ts';
 
 /** How many letters of the page stand side by side over the work's length. */
-const ACROSS = 24;
+const ACROSS = 19;
 
 type Fields = ReturnType<typeof movementFields>;
 

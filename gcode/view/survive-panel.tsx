@@ -114,6 +114,10 @@ const Progress = (p: {
   );
 };
 
+/** Across for a cutter, along for a drill. */
+const forceText = ({ force }: PassSurvival): string =>
+  plain(Math.max(force.most, force.thrust), 0).replace(/^0$/, '–');
+
 const Table = (p: {
   readonly passes: readonly PassSurvival[];
   readonly still: Still | null;
@@ -144,7 +148,7 @@ const Table = (p: {
                 {pass.force.label}
               </button>
             </th>
-            <td>{pass.force.most > 0 ? plain(pass.force.most, 0) : '–'}</td>
+            <td>{forceText(pass)}</td>
             <td>
               {pass.movement === null
                 ? '–'

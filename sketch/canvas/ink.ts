@@ -5,6 +5,7 @@ export type Role =
   | 'soft'
   | 'faint'
   | 'picked'
+  | 'picked-wash'
   | 'warning'
   | 'metal'
   | 'body'
