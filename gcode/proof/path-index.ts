@@ -1,31 +1,4 @@
 import type { Segment } from '../../sketch/shape/segment.ts';
-import type { CutPath } from './cut-path.ts';
-
-/** Paths by the squares of an even grid that their cutters come near, so that a place asks only those at hand. */
-export interface PathIndex {
-  near(x: number, y: number): readonly CutPath[];
-}
-
-const SQUARE = 2;
-
-/** Lists each path in every square that its swept box, grown by `reach` (mm), meets. */
-export const indexPaths = (paths: readonly CutPath[], reach: number): PathIndex => {
-  const squares = new Map<number, CutPath[]>();
-  const key = (i: number, j: number): number => (i + 50_000) * 100_003 + (j + 50_000);
-  for (const path of paths) {
-    const grow = path.radius + reach;
-    const i1 = Math.floor((path.box.x1 + grow) / SQUARE);
-    const j1 = Math.floor((path.box.y1 + grow) / SQUARE);
-    for (let i = Math.floor((path.box.x0 - grow) / SQUARE); i <= i1; i++) {
-      for (let j = Math.floor((path.box.y0 - grow) / SQUARE); j <= j1; j++) {
-        const list = squares.get(key(i, j));
-        if (list === undefined) squares.set(key(i, j), [path]);
-        else list.push(path);
-      }
-    }
-  }
-  return { near: (x, y) => squares.get(key(Math.floor(x / SQUARE), Math.floor(y / SQUARE))) ?? [] };
-};
 
 const TURN = 2 * Math.PI;
 

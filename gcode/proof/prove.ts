@@ -1,30 +1,40 @@
 import { barMap, chooseCell } from '../../toolpath/removal/height-map.ts';
 import { wantedColumns } from '../../toolpath/removal/raster.ts';
 import type { Reading } from '../reading/motion.ts';
-import { readProgram } from '../reading/read.ts';
 import type { CutPath } from './cut-path.ts';
 import { newRecord } from './cut-record.ts';
 import type { ProofFinding } from './finding.ts';
-import { type Gouge, gougeOf, indexSolid } from './gouge.ts';
-import { type Holding, holdingOf } from './hold.ts';
+import { indexSolid } from './gouge.ts';
+import { holdingOf } from './hold.ts';
 import { type Bridge, inBridge, leftovers } from './leftover.ts';
+import { levelGatherer } from './levels.ts';
 import { dropLoosePieces } from './pieces.ts';
 import type { Proof, ProofInput, ProofSetupReport } from './proof.ts';
 import { reachOf } from './reach.ts';
 import { engagementFindings } from './report-engagement.ts';
 import { excessFindings } from './report-excess.ts';
 import { faultFindings } from './report-faults.ts';
-import { gougeFindings } from './report-gouges.ts';
+import { watchGouges } from './report-gouges.ts';
 import { holdFindings } from './report-hold.ts';
-import { runSetup, type SetupRun, stockBox } from './run-setup.ts';
-import { shankFindings } from './shank.ts';
-import { type WallExcess, wallExcesses } from './walls.ts';
+import { runSetup, stockBox } from './run-setup.ts';
+import { watchShanks } from './shank.ts';
+import { type ProgramSource, readingSource, textSource } from './source.ts';
+import { type WallExcess, watchWalls } from './walls.ts';
 
 /** Walls nearer than this many cells are left to the exact check. */
 const WALL_BAND = 1.5;
 const RAPID_SPEED = 2000;
 /** Floats of heights and distances are good to this; a part exactly at a tolerance fits, mm. */
 const ROUNDING = 1e-5;
+
+/** How far a proof is. */
+export interface ProofProgress {
+  readonly kind: 'reading' | 'cutting' | 'comparing';
+  /** Number of the setup. */
+  readonly setup: number;
+  /** Share of all that is to be done, 0 to 1. */
+  readonly share: number;
+}
 
 /**
  * Reads the programs back, cuts the bar with them and compares with the wanted part.
@@ -33,14 +43,36 @@ const ROUNDING = 1e-5;
  * at most 0.0005 mm); floors, webs and what else is left standing come from the height map, exact in Z and good to
  * one cell in plan. Throws a RangeError only for a bar of no size.
  */
-export const prove = (input: ProofInput): Proof =>
-  proveReadings(
-    input,
-    input.setups.map((setup) => readProgram(setup.text)),
-  );
+export const prove = (input: ProofInput): Proof => atOnce(proveInSteps(input));
 
 /** The same for programs already read: one reading to each setup, in order. */
-export const proveReadings = (input: ProofInput, readings: readonly Reading[]): Proof => {
+export const proveReadings = (input: ProofInput, readings: readonly Reading[]): Proof =>
+  atOnce(proveSources(input, readings.map(readingSource)));
+
+/**
+ * The same in steps of some thousand motions: whoever takes them may tell how far it is, and stop between any two.
+ * Programs may have a million lines; none of their motions is kept.
+ */
+export const proveInSteps = (input: ProofInput): Generator<ProofProgress, Proof> =>
+  proveSources(
+    input,
+    input.setups.map((setup) => textSource(setup.text)),
+  );
+
+const atOnce = (steps: Generator<ProofProgress, Proof>): Proof => {
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+  }
+};
+
+/** Shares of the whole that reading and cutting take; the rest is comparing. */
+const SHARES = { reading: 0.1, cutting: 0.85 };
+
+function* proveSources(
+  input: ProofInput,
+  sources: readonly ProgramSource[],
+): Generator<ProofProgress, Proof> {
   const { bar, wanted } = input;
   const tolerance = {
     gouge: input.tolerance.gouge + ROUNDING,
@@ -54,54 +86,92 @@ export const proveReadings = (input: ProofInput, readings: readonly Reading[]): 
   const everywhere = input.engagement === 'everywhere';
   const measured = everywhere || input.setups.some((s) => (s.limits ?? []).length > 0);
   const rim = { record: measured ? newRecord(bar) : null, everywhere };
+  const whole = Math.max(
+    1,
+    sources.reduce((sum, source) => sum + source.length, 0),
+  );
+  const walls = watchWalls(bar, wanted, yield* levelsOf(input, sources, whole));
   const findings: ProofFinding[] = [];
-  const runs: {
-    readonly run: SetupRun;
-    readonly stock: ReturnType<typeof stockBox>;
-    readonly gouges: readonly Gouge[];
-    readonly jawHits: number;
-  }[] = [];
-  input.setups.forEach((setup, k) => {
-    const reading = readings[k]!;
+  const runs: Omit<ProofSetupReport, 'number'>[] = [];
+  let done = 0;
+  for (const [k, setup] of input.setups.entries()) {
+    const source = sources[k]!;
     const stock = stockBox(bar, map, setup);
-    const holding: Holding = holdingOf(bar, setup.hold, setup.frame, map);
-    findings.push(...faultFindings(setup, reading));
-    const run = runSetup(map, columns, setup, k, reading, holding, input.rapid ?? RAPID_SPEED, rim);
-    findings.push(...run.findings, ...engagementFindings(setup, run.passes));
-    const gouges = gougesOf(run.paths, slabs);
-    findings.push(...gougeFindings(gouges, run.groups, setup, tolerance.gouge));
-    const hold = holdFindings(run.paths, run.groups, holding, setup, bar);
-    findings.push(...hold.findings, ...shankFindings(run.paths, run.groups, slabs, setup));
-    runs.push({ run, stock, gouges, jawHits: hold.jawHits });
+    const holding = holdingOf(bar, setup.hold, setup.frame, map);
+    const gouges = watchGouges(slabs, setup, tolerance.gouge);
+    const shanks = watchShanks(slabs, setup);
+    const amiss: CutPath[] = [];
+    const run = yield* shares(
+      runSetup({
+        map,
+        columns,
+        setup,
+        index: k,
+        source,
+        holding,
+        rapidSpeed: input.rapid ?? RAPID_SPEED,
+        rim,
+        meet: (path) => {
+          gouges.meet(path);
+          shanks.meet(path);
+          walls.meet(path);
+          const hits = amiss.length < MOST_HITS && holdFindings([path], [], holding, setup, bar);
+          if (hits && hits.findings.length > 0) amiss.push(path);
+        },
+      }),
+      (read) => ({
+        kind: 'cutting',
+        setup: setup.number,
+        share: SHARES.reading + (SHARES.cutting * (done + read)) / whole,
+      }),
+    );
+    done += source.length;
+    const hold = holdFindings(amiss, run.groups, holding, setup, bar);
+    findings.push(
+      ...faultFindings(setup, run.ending),
+      ...run.findings,
+      ...engagementFindings(setup, run.passes),
+      ...gouges.findings(run.groups),
+      ...hold.findings,
+      ...shanks.findings(run.groups),
+    );
+    runs.push({
+      stock_mm: stock,
+      tools: run.tools.map((c) => ({ number: c.number, kind: c.kind, diameter_mm: c.diameter })),
+      gougeMax_mm: gouges.deepest(),
+      // Known when all setups are cut.
+      excessMax_mm: 0,
+      rapidsInStock: run.rapidsInStock,
+      jawHits: hold.jawHits,
+      cutLength_mm: run.cutLength,
+      rapidLength_mm: run.rapidLength,
+      time_s: run.time,
+      passes: run.passes,
+    });
     dropLoosePieces(map, isWanted);
-  });
-  const paths: readonly CutPath[] = runs.flatMap((r) => r.run.paths);
+  }
+  yield {
+    kind: 'comparing',
+    setup: input.setups.at(-1)?.number ?? 1,
+    share: SHARES.reading + SHARES.cutting,
+  };
   const reach = reachOf(wanted, input.owned ?? input.setups.flatMap((s) => s.tools));
   const bridges = input.bridges ?? [];
   const excess = excessFindings({
     input: { ...input, tolerance },
     map,
-    walls: wallExcesses(bar, wanted, paths, tolerance.excess, (place) => besideBridge(place, bridges)),
+    walls: walls.excesses(tolerance.excess, (place) => besideBridge(place, bridges)),
     leftovers: leftovers(bar, wanted, map, columns, reach, tolerance.excess, bridges),
     reach,
   });
   findings.push(...excess.findings);
-  const setups = input.setups.map((setup, k): ProofSetupReport => {
-    const { run, stock, gouges, jawHits } = runs[k]!;
-    return {
-      number: setup.number,
-      stock_mm: stock,
-      tools: run.tools.map((c) => ({ number: c.number, kind: c.kind, diameter_mm: c.diameter })),
-      gougeMax_mm: largest(gouges.map((g) => g.amount)),
+  const setups = input.setups.map(
+    ({ number }, k): ProofSetupReport => ({
+      number,
+      ...runs[k]!,
       excessMax_mm: excess.bySetup[k]!,
-      rapidsInStock: run.rapidsInStock,
-      jawHits,
-      cutLength_mm: run.cutLength,
-      rapidLength_mm: run.rapidLength,
-      time_s: run.time,
-      passes: run.passes,
-    };
-  });
+    }),
+  );
   const gougeMax = largest(setups.map((s) => s.gougeMax_mm));
   const fits =
     gougeMax <= tolerance.gouge &&
@@ -116,7 +186,41 @@ export const proveReadings = (input: ProofInput, readings: readonly Reading[]): 
     excessMax_mm: excess.largest,
     resolution_mm: cell,
   };
-};
+}
+
+/** A program that hits the vice more often than this has been told of it. */
+const MOST_HITS = 5000;
+
+/** Each program gone through once beforehand, for the heights at which walls have to be judged. */
+function* levelsOf(
+  input: ProofInput,
+  sources: readonly ProgramSource[],
+  whole: number,
+): Generator<ProofProgress, readonly number[]> {
+  const gatherer = levelGatherer();
+  let done = 0;
+  for (const [k, setup] of input.setups.entries()) {
+    const cutters = new Map(setup.tools.map((c) => [c.number, c]));
+    for (const { motions, read } of sources[k]!.steps()) {
+      gatherer.take(motions, setup, cutters);
+      yield { kind: 'reading', setup: setup.number, share: (SHARES.reading * (done + read)) / whole };
+    }
+    done += sources[k]!.length;
+  }
+  return gatherer.levels();
+}
+
+/** The steps of one part of the work, told as steps of the whole. */
+function* shares<T>(
+  steps: Generator<number, T>,
+  progress: (done: number) => ProofProgress,
+): Generator<ProofProgress, T> {
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+    yield progress(step.value);
+  }
+}
 
 /** Heights that a bridge's foot may stand above its stated height, mm. */
 const BRIDGE_SLACK = 0.05;
@@ -124,12 +228,6 @@ const BRIDGE_SLACK = 0.05;
 /** A cutter that lifts over a bridge leaves a fillet of its own radius beside it: that is the bridge's, not the wall's. */
 const besideBridge = (place: WallExcess, bridges: readonly Bridge[]): boolean =>
   bridges.some((b) => place.top - place.bottom <= b.height + BRIDGE_SLACK && inBridge(b, place.place));
-
-const gougesOf = (paths: readonly CutPath[], slabs: ReturnType<typeof indexSolid>): readonly Gouge[] =>
-  paths.flatMap((path) => {
-    const gouge = gougeOf(path, slabs);
-    return gouge === null ? [] : [gouge];
-  });
 
 const largest = (values: readonly number[]): number => values.reduce((a, b) => Math.max(a, b), 0);
 

@@ -1,9 +1,9 @@
-import type { Reading } from '../reading/motion.ts';
+import type { Ending } from '../reading/motion.ts';
 import type { ProofFinding } from './finding.ts';
 import type { ProofSetup } from './proof.ts';
 
 /** Faults of the text as findings, and what a proof must insist on beyond the standard: an end, and something done. */
-export const faultFindings = (setup: ProofSetup, reading: Reading): readonly ProofFinding[] => {
+export const faultFindings = (setup: ProofSetup, reading: Ending): readonly ProofFinding[] => {
   const findings: ProofFinding[] = reading.faults.map((fault) => ({
     code: fault.code,
     message: `Line ${fault.line}: ${fault.message}`,
@@ -18,7 +18,7 @@ export const faultFindings = (setup: ProofSetup, reading: Reading): readonly Pro
       setup: setup.number,
     });
   }
-  if (reading.motions.length === 0) {
+  if (reading.count === 0) {
     findings.push({
       code: 'no-motion',
       message: 'The program moves nothing.',

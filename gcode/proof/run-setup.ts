@@ -1,25 +1,26 @@
 import type { Bar } from '../../sketch/part/part.ts';
-import type { Point3 } from '../../sketch/shape/point.ts';
 import type { Cutter } from '../../toolpath/machine/cutter.ts';
 import { cellMiddle, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import type { WantedColumns } from '../../toolpath/removal/raster.ts';
 import { sweep } from '../../toolpath/removal/sweep.ts';
-import { toPart, toProgram } from '../../toolpath/route/frame.ts';
-import type { Motion, Reading } from '../reading/motion.ts';
+import { toProgram } from '../../toolpath/route/frame.ts';
+import type { Ending, Motion } from '../reading/motion.ts';
 import { type CutPath, cutPath, lowestTip, upOf } from './cut-path.ts';
 import type { CutRecord } from './cut-record.ts';
 import { type EngagementWatch, watchEngagement } from './engagement-watch.ts';
-import { mm, type ProofFinding, placeText } from './finding.ts';
+import type { ProofFinding } from './finding.ts';
 import type { Holding } from './hold.ts';
-import { comingFree, type FreePiece, watchPieces } from './loose.ts';
-import { type PassGroup, passGroups } from './passes.ts';
+import { comingFree, watchPieces } from './loose.ts';
+import { lowestFeed, type PassName, type PassPart, passSplitter } from './passes.ts';
 import { isMaterial } from './pieces.ts';
 import type { ProofPass, ProofSetup } from './proof.ts';
+import { freeFinding, type Mishap, type MishapKind, mishapFindings, missingTool } from './report-run.ts';
+import type { ProgramSource } from './source.ts';
 
 /** What came of cutting one setup in the map. */
 export interface SetupRun {
-  readonly paths: readonly CutPath[];
-  readonly groups: readonly PassGroup[];
+  readonly ending: Ending;
+  readonly groups: readonly PassName[];
   readonly passes: readonly ProofPass[];
   readonly findings: readonly ProofFinding[];
   readonly rapidsInStock: number;
@@ -27,6 +28,22 @@ export interface SetupRun {
   readonly rapidLength: number;
   readonly time: number;
   readonly tools: readonly Cutter[];
+}
+
+/** What a setup is cut with and in. The map is changed in place. */
+export interface SetupTask {
+  readonly map: HeightMap;
+  readonly columns: WantedColumns;
+  readonly setup: ProofSetup;
+  /** Its index. */
+  readonly index: number;
+  readonly source: ProgramSource;
+  readonly holding: Holding;
+  /** mm/min. */
+  readonly rapidSpeed: number;
+  readonly rim: Rim;
+  /** Is shown every motion before it is cut. */
+  readonly meet: (path: CutPath) => void;
 }
 
 /** A rapid that only brushes stock by this much sideways or below is not called a crash, mm. */
@@ -42,193 +59,163 @@ export interface Rim {
   readonly everywhere: boolean;
 }
 
-/** Something amiss that a motion did while cutting. */
-interface Mishap {
-  readonly kind: 'rapid' | 'stalled' | 'flutes';
-  readonly depth: number;
-  readonly at: Point3;
-  readonly line: number;
-  readonly cutter: Cutter;
+/** A pass under way. */
+interface Going {
+  readonly name: PassName;
+  readonly number: number;
+  readonly asked: boolean;
+  readonly mishaps: Map<MishapKind, Mishap>;
+  opened: number;
+  lowest: number | null;
+  /** Rows of the map in which it cut anything. */
+  first: number;
+  last: number;
 }
 
-/** Cuts one setup's motions out of the map (changed in place) and notes what happens on the way. */
-export const runSetup = (
-  map: HeightMap,
-  columns: WantedColumns,
-  setup: ProofSetup,
-  setupIndex: number,
-  reading: Reading,
-  holding: Holding,
-  rapidSpeed: number,
-  { record, everywhere }: Rim = { record: null, everywhere: false },
-): SetupRun => {
-  const groups = passGroups(reading);
+/** Cuts one setup's motions out of the map and notes what happens on the way; tells how far in its text it is. */
+export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
+  const { map, columns, setup, holding, rim: asks } = task;
   const cutters = new Map(setup.tools.map((c) => [c.number, c]));
+  const groups: PassName[] = [];
   const findings: ProofFinding[] = [];
   const marks = new Int32Array(map.top.length).fill(-1);
-  const paths: CutPath[] = [];
   const passes: ProofPass[] = [];
   const missing = new Map<number, Motion>();
   const used = new Map<number, Cutter>();
   const watch = watchPieces(map, columns, holding);
-  const rim: EngagementWatch | null = record && watchEngagement(map, record);
+  const rim: EngagementWatch | null = asks.record && watchEngagement(map, asks.record);
   let rapidsInStock = 0;
   let cutLength = 0;
   let rapidLength = 0;
   let minutes = 0;
-  groups.forEach((group, pass) => {
-    let opened = 0;
-    const limit = setup.limits?.find((l) => l.step === group.step)?.engagement ?? null;
-    const asked = rim !== null && (everywhere || limit !== null);
+  let going: Going | null = null;
+  let before: Motion | null = null;
+
+  const begin = (name: PassName): Going => {
+    groups.push(name);
+    const limit = setup.limits?.find((l) => l.step === name.step)?.engagement ?? null;
+    const asked = rim !== null && (asks.everywhere || limit !== null);
     rim?.begin(asked, limit === null ? null : (limit * 180) / Math.PI);
-    const mishaps: Mishap[] = [];
-    for (let k = group.first; k < group.end; k++) {
-      const motion = reading.motions[k]!;
-      const length = motionLength(motion);
-      if (motion.kind === 'rapid') {
-        rapidLength += length;
-        minutes += length / rapidSpeed;
-      } else {
-        cutLength += length;
-        if (motion.feed > 0) minutes += length / motion.feed;
-      }
-      const cutter = cutters.get(motion.tool);
-      if (cutter === undefined) {
-        if (motion.kind !== 'rapid' && !missing.has(motion.tool)) missing.set(motion.tool, motion);
-        continue;
-      }
-      used.set(cutter.number, cutter);
-      const path = cutPath(motion, cutter, setup.frame, { setup: setupIndex, pass });
-      paths.push(path);
-      if (cutter.kind === 'tap') continue;
-      rim?.meet(path);
-      const bite = sweep(map, motion, cutter, setup.frame, {
-        stamp: { marks, value: pass },
-        ...(path.rapid ? { spare: RAPID_RUB } : {}),
-      });
-      if (bite.cells === 0) continue;
-      opened += bite.opened;
-      const note = (kind: Mishap['kind']): void => {
-        const z = upOf(setup.frame.face) * lowestTip(path);
-        const at = { ...cellMiddle(map, bite.deepestAt), z };
-        mishaps.push({ kind, depth: bite.deepest, at, line: motion.line, cutter });
-      };
-      if (path.rapid) note('rapid');
-      else if (motion.speed === 0) note('stalled');
-      if (cutter.kind === 'endmill' && bite.deepest > cutter.fluteLength + FLUTE_SLACK) note('flutes');
-    }
-    rapidsInStock += mishaps.filter((m) => m.kind === 'rapid').length;
-    findings.push(...mishapFindings(mishaps, setup, group));
-    if (opened > 0) {
+    const number = groups.length - 1;
+    return { name, number, asked, mishaps: new Map(), opened: 0, lowest: null, first: map.rows, last: -1 };
+  };
+
+  const finish = (pass: Going): void => {
+    const { name, mishaps } = pass;
+    rapidsInStock += mishaps.get('rapid')?.times ?? 0;
+    findings.push(...mishapFindings(mishaps, setup, name));
+    if (pass.opened > 0) {
       const free = comingFree(map, columns, holding, watch);
-      findings.push(...free.map((piece) => freeFinding(piece, setup, group)));
+      findings.push(...free.map((piece) => freeFinding(piece, setup, name)));
     }
-    if (group.lowest !== null) {
+    if (pass.lowest !== null) {
       passes.push({
-        step: group.step,
-        z_mm: group.lowest,
-        kind: group.kind,
+        step: name.step,
+        z_mm: pass.lowest,
+        kind: name.kind,
         webLeft_mm: thinnestWeb(map, columns, marks, pass),
-        ...(rim && asked ? { engagement: rim.most() } : {}),
+        ...(rim && pass.asked ? { engagement: rim.most() } : {}),
       });
     }
-  });
+  };
+
+  const cut = (motion: Motion, pass: Going): void => {
+    const length = motionLength(motion);
+    if (motion.kind === 'rapid') {
+      rapidLength += length;
+      minutes += length / task.rapidSpeed;
+    } else {
+      cutLength += length;
+      if (motion.feed > 0) minutes += length / motion.feed;
+    }
+    const last = before;
+    before = null;
+    const cutter = cutters.get(motion.tool);
+    if (cutter === undefined) {
+      if (motion.kind !== 'rapid' && !missing.has(motion.tool)) missing.set(motion.tool, motion);
+      return;
+    }
+    used.set(cutter.number, cutter);
+    const path = cutPath(motion, cutter, setup.frame, { setup: task.index, pass: pass.number });
+    task.meet(path);
+    if (cutter.kind === 'tap') return;
+    rim?.meet(path);
+    const stamp = { marks, value: pass.number };
+    const bite = sweep(
+      map,
+      motion,
+      cutter,
+      setup.frame,
+      path.rapid
+        ? { stamp, spare: RAPID_RUB }
+        : { stamp, follows: last?.to === motion.from && last.tool === motion.tool },
+    );
+    if (!path.rapid) before = motion;
+    if (bite.cells === 0) return;
+    pass.opened += bite.opened;
+    pass.first = Math.min(pass.first, Math.floor((path.box.y0 - path.radius - map.y0) / map.cell));
+    pass.last = Math.max(pass.last, Math.ceil((path.box.y1 + path.radius - map.y0) / map.cell));
+    const note = (kind: MishapKind): void => {
+      const known = pass.mishaps.get(kind);
+      if (known !== undefined && known.depth >= bite.deepest) {
+        known.times++;
+        return;
+      }
+      const z = upOf(setup.frame.face) * lowestTip(path);
+      const at = { ...cellMiddle(map, bite.deepestAt), z };
+      const times = (known?.times ?? 0) + 1;
+      pass.mishaps.set(kind, { kind, depth: bite.deepest, at, line: motion.line, cutter, times });
+    };
+    if (path.rapid) note('rapid');
+    else if (motion.speed === 0) note('stalled');
+    if (cutter.kind === 'endmill' && bite.deepest > cutter.fluteLength + FLUTE_SLACK) note('flutes');
+  };
+
+  const takePart = ({ begins, motions }: PassPart): void => {
+    if (begins !== null || going === null) {
+      if (going !== null) finish(going);
+      going = begin(begins ?? { step: '', label: '', kind: 'rough' });
+    }
+    const pass = going;
+    pass.lowest = lowestFeed(motions, pass.lowest);
+    for (const motion of motions) cut(motion, pass);
+  };
+
+  const steps = task.source.steps();
+  let splitter: ReturnType<typeof passSplitter> | null = null;
+  let step = steps.next();
+  for (; !step.done; step = steps.next()) {
+    splitter ??= passSplitter(step.value.labels);
+    for (const part of splitter.take(step.value.motions)) takePart(part);
+    yield step.value.read;
+  }
+  for (const part of splitter?.end() ?? []) takePart(part);
+  if (going !== null) finish(going);
   for (const [tool, motion] of missing) findings.push(missingTool(tool, motion, setup));
   return {
-    paths,
+    ending: step.value,
     groups,
     passes,
     findings,
     rapidsInStock,
     cutLength,
     rapidLength,
-    time: minutes * 60 + reading.dwell,
+    time: minutes * 60 + step.value.dwell,
     tools: [...used.values()].sort((a, b) => a.number - b.number),
   };
-};
-
-/** The worst of each kind of mishap in a pass, with how many there were. */
-const mishapFindings = (
-  mishaps: readonly Mishap[],
-  setup: ProofSetup,
-  group: PassGroup,
-): readonly ProofFinding[] =>
-  (['rapid', 'stalled', 'flutes'] as const).flatMap((kind) => {
-    const all = mishaps.filter((m) => m.kind === kind);
-    if (all.length === 0) return [];
-    const worst = all.reduce((a, b) => (b.depth > a.depth ? b : a));
-    const more = all.length > 1 ? ` (and ${all.length - 1} more in this pass)` : '';
-    return [
-      {
-        ...mishapText(kind, worst, more),
-        severity: 'error' as const,
-        setup: setup.number,
-        at: worst.at,
-        feature: group.step,
-      },
-    ];
-  });
-
-const mishapText = (
-  kind: Mishap['kind'],
-  worst: Mishap,
-  more: string,
-): { readonly code: string; readonly message: string } => {
-  const where = `line ${worst.line}, near ${placeText(worst.at)}${more}`;
-  switch (kind) {
-    case 'rapid':
-      return {
-        code: 'rapid-in-stock',
-        message: `A rapid goes through material, ${mm(worst.depth)} mm deep: ${where}. Lift clear before moving.`,
-      };
-    case 'stalled':
-      return {
-        code: 'spindle-stopped-in-cut',
-        message: `The cutter goes into the work with the spindle standing still: ${where}.`,
-      };
-    case 'flutes':
-      return {
-        code: 'deeper-than-flutes',
-        message: `The ${mm(worst.cutter.diameter)} mm endmill cuts ${mm(worst.depth)} mm deep at once, but its flutes are ${mm(worst.cutter.fluteLength)} mm long: ${where}. Take less at a time or a longer cutter.`,
-      };
-  }
-};
-
-const freeFinding = (free: FreePiece, setup: ProofSetup, group: PassGroup): ProofFinding => ({
-  code: 'piece-comes-free',
-  message: free.isPart
-    ? `The part itself comes free near ${placeText(free.at)} in pass “${passName(group)}”. Nothing holds it under a running cutter: leave bridges, or hold it another way.`
-    : `A piece about ${mm(free.length, 1)} × ${mm(free.width, 1)} mm comes free near ${placeText(free.at)} in pass “${passName(group)}”. It can catch and fly: stop before it and take it away, or hold it.`,
-  severity: 'warning',
-  setup: setup.number,
-  at: free.at,
-  feature: group.step,
-});
-
-const missingTool = (tool: number, motion: Motion, setup: ProofSetup): ProofFinding => ({
-  code: tool === 0 ? 'cut-without-tool' : 'tool-missing',
-  message:
-    tool === 0
-      ? `Line ${motion.line} feeds with no cutter called for.`
-      : `Line ${motion.line} cuts with cutter ${tool}, which is not among this setup's cutters: nothing it does can be proven.`,
-  severity: 'error',
-  setup: setup.number,
-  at: toPart(setup.frame, motion.to),
-});
-
-export const passName = (group: PassGroup): string =>
-  group.label === '' ? group.step : `${group.step}, ${group.label}`;
+}
 
 /** Least material left in the pass's cells where none is wanted in the end; null when it leaves none. */
 const thinnestWeb = (
   map: HeightMap,
   columns: WantedColumns,
   marks: Int32Array,
-  pass: number,
+  pass: Going,
 ): number | null => {
   let least = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < marks.length; i++) {
-    if (marks[i] !== pass || columns.top[i]! > columns.bottom[i]!) continue;
+  const end = Math.min(map.rows, pass.last + 1) * map.columns;
+  for (let i = Math.max(0, pass.first) * map.columns; i < end; i++) {
+    if (marks[i] !== pass.number || columns.top[i]! > columns.bottom[i]!) continue;
     const left = map.top[i]! - map.bottom[i]!;
     if (left > NO_WEB && left < least) least = left;
   }

@@ -3,7 +3,7 @@ import type { Solid } from '../../sketch/part/solid.ts';
 import type { Point } from '../../sketch/shape/point.ts';
 import { directionAlong, pointAlong, type Segment, segmentLength } from '../../sketch/shape/segment.ts';
 import { type CutPath, lowestTip, radiusAbove, sharesBelow, stretch, upOf } from './cut-path.ts';
-import { distanceTo, indexPaths } from './path-index.ts';
+import { distanceTo } from './path-index.ts';
 
 /** A place on a wanted wall where material stands proud of it, over a run of heights. */
 export interface WallExcess {
@@ -32,62 +32,181 @@ interface Slice {
   readonly middle: number;
 }
 
+/** Watches how near the cutters come to the wanted walls. */
+export interface WallWatch {
+  readonly meet: (path: CutPath) => void;
+  /**
+   * Every place where they stopped noticeably short, apart for over and within `tolerance`; over it only where material
+   * stands over more than `tolerance` of height. Places that `excused` knows of are left out.
+   */
+  readonly excesses: (
+    tolerance: number,
+    excused: (place: WallExcess) => boolean,
+  ) => { readonly over: readonly WallExcess[]; readonly within: readonly WallExcess[] };
+}
+
+/** Walls that are the same for several slabs: their places, and the slices of all these slabs one after another. */
+interface Face {
+  readonly slabs: readonly { readonly index: number; readonly first: number; readonly end: number }[];
+  readonly slices: readonly Slice[];
+  readonly samples: readonly Sample[];
+  /** For each sample and slice, how far short the cutters are so far, and the setup of the nearest. */
+  readonly short: Float64Array;
+  readonly setup: Int16Array;
+  /** For each sample the largest of its slices'. */
+  readonly most: Float64Array;
+  /** Samples by the squares of an even grid. */
+  readonly squares: ReadonlyMap<number, readonly number[]>;
+}
+
 /**
  * How far all cutters together stop short of every wanted wall, by exact geometry: places every 0.1 mm along each
- * slab's boundary and at its corners, at every height between the tips' levels. Returns every place with a noticeable
- * shortfall, apart for over and within `tolerance`; over it only where it stands over more than `tolerance` of height.
- * Where the bar's own side is the wall, or nearer than the shortfall, no more can stand there than the bar had. Places
- * that `excused` knows of are left out.
+ * slab's boundary and at its corners, at every height between the tips' levels (`levels`: where tips and the shoulders
+ * of pointed cutters are at the ends of feeds, heights of the part). Where the bar's own side is the wall, or nearer
+ * than the shortfall, no more can stand there than the bar had.
  */
-export const wallExcesses = (
-  bar: Bar,
-  wanted: Solid,
-  paths: readonly CutPath[],
-  tolerance: number,
-  excused: (place: WallExcess) => boolean = () => false,
-): { readonly over: readonly WallExcess[]; readonly within: readonly WallExcess[] } => {
-  const cutting = paths.filter((p) => !p.rapid && p.cutter.kind !== 'tap');
-  const index = indexPaths(cutting, FARTHEST);
-  const over: WallExcess[] = [];
-  const within: WallExcess[] = [];
-  wanted.slabs.forEach((slab, slabIndex) => {
-    const slices = slicesOf(slab.bottom, slab.top, cutting);
-    slab.region.contours.forEach((contour) => {
-      contour.segments.forEach((segment, k) => {
-        const before = contour.segments[(k - 1 + contour.segments.length) % contour.segments.length]!;
-        for (const sample of samplesOn(segment, before)) {
-          const room = roomOutside(bar, sample.place, sample.outward);
-          if (room <= 1e-3) continue;
-          const found = shortfalls(sample.place, index.near(sample.place.x, sample.place.y), slices);
-          const amounts = found.map((f) => Math.min(f.amount, room));
-          for (const run of runsOver(amounts, slices, tolerance)) {
-            const place: WallExcess = {
-              slab: slabIndex,
-              amount: run.amount,
-              place: sample.place,
-              outward: sample.outward,
-              bottom: run.bottom,
-              top: run.top,
-              setup: found[run.worst]!.setup,
-            };
-            if (!excused(place)) (run.over ? over : within).push(place);
-          }
+export const watchWalls = (bar: Bar, wanted: Solid, levels: readonly number[]): WallWatch => {
+  const faces = facesOf(bar, wanted, levels);
+  return {
+    meet: (path) => {
+      if (path.rapid || path.cutter.kind === 'tap') return;
+      for (const face of faces) meetFace(face, path);
+    },
+    excesses: (tolerance, excused) => {
+      const over: WallExcess[] = [];
+      const within: WallExcess[] = [];
+      wanted.slabs.forEach((_, slab) => {
+        for (const face of faces) {
+          const own = face.slabs.find((s) => s.index === slab);
+          if (own === undefined) continue;
+          const slices = face.slices.slice(own.first, own.end);
+          face.samples.forEach((sample, k) => {
+            const at = k * face.slices.length;
+            const amounts = slices.map((_, i) => Math.min(face.short[at + own.first + i]!, sample.room));
+            for (const run of runsOver(amounts, slices, tolerance)) {
+              const place: WallExcess = {
+                slab,
+                amount: run.amount,
+                place: sample.place,
+                outward: sample.outward,
+                bottom: run.bottom,
+                top: run.top,
+                setup: face.setup[at + own.first + run.worst]!,
+              };
+              if (!excused(place)) (run.over ? over : within).push(place);
+            }
+          });
         }
       });
-    });
-  });
-  return { over, within };
+      return { over, within };
+    },
+  };
 };
 
-interface Sample {
+const SQUARE = 2;
+const squareOf = (i: number, j: number): number => (i + 50_000) * 100_003 + (j + 50_000);
+
+const facesOf = (bar: Bar, wanted: Solid, levels: readonly number[]): readonly Face[] => {
+  const sorted = [...levels].sort((a, b) => a - b);
+  const regions = [...new Set(wanted.slabs.map((slab) => slab.region))];
+  return regions.map((region): Face => {
+    const slices: Slice[] = [];
+    const slabs = wanted.slabs.flatMap((slab, index) => {
+      if (slab.region !== region) return [];
+      const first = slices.length;
+      slices.push(...slicesOf(slab.bottom, slab.top, sorted));
+      return [{ index, first, end: slices.length }];
+    });
+    const samples = region.contours.flatMap((contour) =>
+      contour.segments.flatMap((segment, k) => {
+        const before = contour.segments[(k - 1 + contour.segments.length) % contour.segments.length]!;
+        return samplesOn(segment, before).flatMap((place): readonly Sample[] => {
+          const room = roomOutside(bar, place.place, place.outward);
+          return room <= 1e-3 ? [] : [{ ...place, room }];
+        });
+      }),
+    );
+    const squares = new Map<number, number[]>();
+    samples.forEach(({ place }, k) => {
+      const key = squareOf(Math.floor(place.x / SQUARE), Math.floor(place.y / SQUARE));
+      const list = squares.get(key);
+      if (list === undefined) squares.set(key, [k]);
+      else list.push(k);
+    });
+    return {
+      slabs,
+      slices,
+      samples,
+      short: new Float64Array(samples.length * slices.length).fill(FARTHEST),
+      setup: new Int16Array(samples.length * slices.length).fill(-1),
+      most: new Float64Array(samples.length).fill(FARTHEST),
+      squares,
+    };
+  });
+};
+
+const meetFace = (face: Face, path: CutPath): void => {
+  const grow = path.radius + FARTHEST;
+  const { x0, y0, x1, y1 } = path.box;
+  const i1 = Math.floor((x1 + grow) / SQUARE);
+  const j1 = Math.floor((y1 + grow) / SQUARE);
+  for (let i = Math.floor((x0 - grow) / SQUARE); i <= i1; i++) {
+    for (let j = Math.floor((y0 - grow) / SQUARE); j <= j1; j++) {
+      const square = face.squares.get(squareOf(i, j));
+      if (square === undefined) continue;
+      for (const k of square) {
+        const { x, y } = face.samples[k]!.place;
+        const most = face.most[k]!;
+        const near = most + path.radius;
+        if (x < x0 - near || x > x1 + near || y < y0 - near || y > y1 + near) continue;
+        const amount = distanceTo(path.segment, x, y) - path.radius;
+        if (amount < most) meetSample(face, k, path, amount);
+      }
+    }
+  }
+};
+
+/** `amount`: how far the cutter's full radius stays short of the place, seen from above. */
+const meetSample = (face: Face, k: number, path: CutPath, amount: number): void => {
+  const { slices, short } = face;
+  const at = k * slices.length;
+  const up = upOf(path.face);
+  const lowest = lowestTip(path);
+  let most = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < slices.length; i++) {
+    const slice = slices[i]!;
+    const height = up * slice.middle;
+    if (amount < short[at + i]! && lowest <= height) {
+      const reached =
+        path.point > 0
+          ? amount + path.radius - coneRadius(path, slice)
+          : path.u0 <= height && path.u1 <= height
+            ? amount
+            : rampShortfall(path, height, face.samples[k]!.place);
+      if (reached < short[at + i]!) {
+        short[at + i] = reached;
+        face.setup[at + i] = path.setup;
+      }
+    }
+    if (short[at + i]! > most) most = short[at + i]!;
+  }
+  face.most[k] = most;
+};
+
+interface WallPlace {
   readonly place: Point;
   readonly outward: Point;
 }
 
-const samplesOn = (segment: Segment, before: Segment): readonly Sample[] => {
+interface Sample extends WallPlace {
+  /** Of the bar's material outside the wall, mm. */
+  readonly room: number;
+}
+
+const samplesOn = (segment: Segment, before: Segment): readonly WallPlace[] => {
   const count = Math.max(1, Math.ceil(segmentLength(segment) / SPACING));
   const right = (d: Point): Point => ({ x: d.y, y: -d.x });
-  const samples: Sample[] = [];
+  const samples: WallPlace[] = [];
   const u = right(directionAlong(before, 1));
   const v = right(directionAlong(segment, 0));
   const l = Math.hypot(u.x + v.x, u.y + v.y);
@@ -113,54 +232,16 @@ const roomOutside = (bar: Bar, p: Point, n: Point): number => {
   return Math.min(alongX, alongY);
 };
 
-/** The slab cut at every height where some tip ends, for between two such heights nothing changes. */
-const slicesOf = (bottom: number, top: number, paths: readonly CutPath[]): readonly Slice[] => {
-  const levels = [bottom, top];
-  for (const path of paths) {
-    const up = upOf(path.face);
-    for (const u of [path.u0, path.u1, path.u0 + path.point, path.u1 + path.point]) {
-      const z = up * u;
-      if (z > bottom && z < top) levels.push(z);
-    }
-  }
-  levels.sort((a, b) => a - b);
-  const kept = levels.filter((z, i) => i === 0 || z - levels[i - 1]! > 1e-9);
+/** The slab cut at every height where some tip ends, for between two such heights nothing changes. `levels` rise. */
+const slicesOf = (bottom: number, top: number, levels: readonly number[]): readonly Slice[] => {
   const slices: Slice[] = [];
   let from = bottom;
-  for (const z of kept) {
+  for (const z of [...levels.filter((level) => level > bottom && level < top), top]) {
     if (z - from < THINNEST_SLICE && !(z === top && slices.length === 0)) continue;
     slices.push({ bottom: from, top: z, middle: (from + z) / 2 });
     from = z;
   }
   return slices;
-};
-
-interface Shortfall {
-  readonly amount: number;
-  readonly setup: number;
-}
-
-const shortfalls = (p: Point, near: readonly CutPath[], slices: readonly Slice[]): readonly Shortfall[] => {
-  const by = near
-    .map((path) => ({ path, amount: distanceTo(path.segment, p.x, p.y) - path.radius }))
-    .filter((c) => c.amount < FARTHEST)
-    .sort((a, b) => a.amount - b.amount);
-  return slices.map((slice) => {
-    let best: Shortfall = { amount: FARTHEST, setup: -1 };
-    for (const { path, amount } of by) {
-      if (amount >= best.amount) break;
-      const height = upOf(path.face) * slice.middle;
-      if (lowestTip(path) > height) continue;
-      const reached =
-        path.point > 0
-          ? amount + path.radius - coneRadius(path, slice)
-          : path.u0 <= height && path.u1 <= height
-            ? amount
-            : rampShortfall(path, height, p);
-      if (reached < best.amount) best = { amount: reached, setup: path.setup };
-    }
-    return best;
-  });
 };
 
 /** Radius of a pointed cutter where it is narrowest in a slice: at the end towards its tip. A sloping path counts as its high end. */

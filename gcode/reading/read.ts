@@ -1,7 +1,7 @@
 import { firstInk, isPercent, type Lines, linesFrom, takeLine } from './lines.ts';
 import { type Account, closeAccount, type Machine, newAccount, newMachine, sayOnce } from './machine.ts';
 import { checkBlock, isCycle, motionOn } from './modes.ts';
-import type { Ending, Motion, Reading } from './motion.ts';
+import type { Ending, Label, Motion, Reading } from './motion.ts';
 import { readArc, readCycle, readStraight } from './moves.ts';
 import { setModes, setSpindle, stopProgram } from './settings.ts';
 import { type Block, emptyBlock, hasAxis, hasWord, isEmpty, LETTER, scanBlock } from './words.ts';
@@ -30,6 +30,8 @@ export const readProgram = (text: string): Reading => {
 /** Some motions more, and how far in the text they go: characters read so far. */
 export interface ReadStep {
   readonly motions: readonly Motion[];
+  /** All labels so far; the list grows from step to step. */
+  readonly labels: readonly Label[];
   readonly read: number;
 }
 
@@ -64,7 +66,7 @@ export function* readInSteps(text: string): Generator<ReadStep, Ending> {
     if (a.motions.length === 0 || (more && a.pending.x.length + a.pending.y.length > 0)) continue;
     const { motions } = a;
     a.motions = [];
-    yield { motions, read: Math.min(text.length, course.lines.next) };
+    yield { motions, labels: a.labels, read: Math.min(text.length, course.lines.next) };
   }
   const { opened, closed } = course;
   if (opened && !closed) {
