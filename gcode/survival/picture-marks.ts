@@ -13,7 +13,7 @@ export interface Box {
 
 /** What is drawn over the work, and how it is drawn. */
 export interface Mark {
-  readonly kind: 'rest' | 'jaw' | 'cutter' | 'force' | 'head';
+  readonly kind: 'jaw' | 'cutter' | 'force' | 'head';
   readonly path: string;
   /** What of it must be seen, Y up; nothing where it may run out of the picture. */
   readonly about: readonly Point[];
@@ -60,7 +60,6 @@ interface MarkTerms {
 
 export const marksOf = (terms: MarkTerms): readonly Mark[] => [
   ...jawMarks(terms),
-  { kind: 'rest', path: joined(terms.rest, true), about: [] },
   ...cutterMarks(terms),
   ...forceMarks(terms),
 ];
@@ -79,6 +78,8 @@ const JAW_DEPTH = 1.2;
 const jawMarks = ({ field, view, letter, rest }: MarkTerms): readonly Mark[] => {
   const { jaws, setup } = field;
   const { frame, hold } = setup;
+  // On a plate no jaws stand beside the work.
+  if (hold.kind !== 'vice' || jaws.kind !== 'vice') return [];
   const from = toProgram(frame, { x: hold.jaws.from, y: jaws.near, z: jaws.low });
   const to = toProgram(frame, { x: hold.jaws.to, y: jaws.far, z: jaws.high });
   // A jaw is longer than the work as a rule: what juts out beyond it is cut off.
