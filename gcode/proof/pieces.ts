@@ -66,46 +66,98 @@ export interface Piece {
   readonly wanted: boolean;
 }
 
+/** Runs of joined cells along the rows, from the first to before the last; runs that hang together have one root. */
+interface Runs {
+  readonly first: number[];
+  readonly end: number[];
+  readonly above: number[];
+}
+
+const rootOf = (above: number[], run: number): number => {
+  let at = run;
+  while (above[at] !== at) {
+    above[at] = above[above[at]!]!;
+    at = above[at]!;
+  }
+  return at;
+};
+
+/** The earlier run stays the root, so that a piece's root is the run of its first cell. */
+const join = (above: number[], a: number, b: number): void => {
+  const [x, y] = [rootOf(above, a), rootOf(above, b)];
+  if (x < y) above[y] = x;
+  else above[x] = y;
+};
+
+const runsOf = (map: HeightMap): Runs => {
+  const { columns, rows } = map;
+  const first: number[] = [];
+  const end: number[] = [];
+  const above: number[] = [];
+  let older = 0;
+  for (let row = 0; row < rows; row++) {
+    const newer = first.length;
+    const stop = (row + 1) * columns;
+    for (let i = row * columns; i < stop; ) {
+      if (!isMaterial(map, i)) {
+        i++;
+        continue;
+      }
+      above.push(first.length);
+      first.push(i++);
+      while (i < stop && isMaterial(map, i) && isJoined(map, i - 1, i)) i++;
+      end.push(i);
+    }
+    // Both rows' runs from left to right; two that overlap hang together where any cell of theirs does.
+    for (let o = older, n = newer; o < newer && n < first.length; ) {
+      const low = Math.max(first[o]! + columns, first[n]!);
+      const high = Math.min(end[o]! + columns, end[n]!);
+      for (let i = low; i < high; i++) {
+        if (!isJoined(map, i - columns, i)) continue;
+        join(above, o, n);
+        break;
+      }
+      if (end[o]! + columns < end[n]!) o++;
+      else n++;
+    }
+    older = newer;
+  }
+  return { first, end, above };
+};
+
 /** All connected pieces, and for each cell the label of its piece (0 for no material). */
 export const piecesOf = (
   map: HeightMap,
   isWanted: (cell: number) => boolean,
 ): { readonly pieces: readonly Piece[]; readonly labels: Int32Array } => {
   const labels = new Int32Array(map.top.length);
-  const pieces: Piece[] = [];
-  const stack: number[] = [];
-  for (let start = 0; start < labels.length; start++) {
-    if (labels[start] !== 0 || !isMaterial(map, start)) continue;
-    const label = pieces.length + 1;
-    labels[start] = label;
-    stack.push(start);
-    let cells = 0;
-    let wanted = false;
-    let c0 = map.columns;
-    let c1 = 0;
-    let r0 = map.rows;
-    let r1 = 0;
-    while (stack.length > 0) {
-      const cell = stack.pop()!;
-      const column = cell % map.columns;
-      const row = (cell - column) / map.columns;
-      cells++;
-      if (!wanted && isWanted(cell)) wanted = true;
-      if (column < c0) c0 = column;
-      if (column > c1) c1 = column;
-      if (row < r0) r0 = row;
-      if (row > r1) r1 = row;
-      const step = (to: number): void => {
-        if (labels[to] !== 0 || !isMaterial(map, to) || !isJoined(map, cell, to)) return;
-        labels[to] = label;
-        stack.push(to);
-      };
-      if (column > 0) step(cell - 1);
-      if (column < map.columns - 1) step(cell + 1);
-      if (row > 0) step(cell - map.columns);
-      if (row < map.rows - 1) step(cell + map.columns);
+  const { first, end, above } = runsOf(map);
+  const pieces: {
+    label: number;
+    cells: number;
+    columns: [number, number];
+    rows: [number, number];
+    at: number;
+    wanted: boolean;
+  }[] = [];
+  const numbers = new Int32Array(first.length);
+  for (let run = 0; run < first.length; run++) {
+    const [from, to] = [first[run]!, end[run]!];
+    const root = rootOf(above, run);
+    const row = Math.floor(from / map.columns);
+    const [low, high] = [from - row * map.columns, to - 1 - row * map.columns];
+    if (root === run) {
+      numbers[run] = pieces.length;
+      const label = pieces.length + 1;
+      pieces.push({ label, cells: 0, columns: [low, high], rows: [row, row], at: from, wanted: false });
     }
-    pieces.push({ label, cells, columns: [c0, c1], rows: [r0, r1], at: start, wanted });
+    const piece = pieces[numbers[root]!]!;
+    piece.cells += to - from;
+    piece.columns[0] = Math.min(piece.columns[0], low);
+    piece.columns[1] = Math.max(piece.columns[1], high);
+    piece.rows[1] = row;
+    for (let i = from; i < to && !piece.wanted; i++) piece.wanted = isWanted(i);
+    labels.fill(piece.label, from, to);
   }
   return { pieces, labels };
 };
