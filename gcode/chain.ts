@@ -32,6 +32,7 @@ import { programFileName } from './program/name.ts';
 import { writeProgram } from './program/write.ts';
 import { type Proof, type ProofInput, type ProofSetup, prove } from './proof/proof.ts';
 import { type Advice, adviceOf, type Survival } from './survival/report.ts';
+import { ON_PAPER, type WorstPicture, worstPictures } from './survival/worst-pictures.ts';
 import { writtenPasses } from './survival/written-passes.ts';
 
 /**
@@ -195,13 +196,24 @@ export const survive = (
   planned: PlannedPart,
   programs: readonly ProgramFile[],
   wishes: SurvivalTerms = {},
-): Survival => {
+): Survival => surveyed(planned, programs, wishes).survival;
+
+/** The same with the worst pass of each setup as a picture, for paper. */
+export const surviveShown = (
+  planned: PlannedPart,
+  programs: readonly ProgramFile[],
+): { readonly survival: Survival; readonly pictures: readonly WorstPicture[] } => {
+  const { question, terms, passes, survival } = surveyed(planned, programs, {});
+  return { survival, pictures: worstPictures(question, terms, passes, ON_PAPER) };
+};
+
+const surveyed = (planned: PlannedPart, programs: readonly ProgramFile[], wishes: SurvivalTerms) => {
   const { part, plan, profile } = planned;
   const terms = { ...machineTerms(profile, part.bar.material), ...wishes };
   const question = survivalQuestion(planned, programs);
   const passes = surviveRoute(question, terms);
   const squeezes = squeezeRoute(question, part.forks, terms);
-  return {
+  const survival: Survival = {
     assumptions: assumptionsFor(profile, part.bar.material),
     findings: [
       ...survivalFindings(passes, profile),
@@ -210,6 +222,7 @@ export const survive = (
     passes: survivalRows(passes),
     squeeze: squeezeRows(squeezes),
   };
+  return { question, terms, passes, survival };
 };
 
 /** The setup in which each fork is cut. */

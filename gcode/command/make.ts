@@ -2,13 +2,14 @@ import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Unit } from '../../sketch/part/part.ts';
 import { lengthText } from '../../sketch/part/units.ts';
-import { advise, provePlan, survive, writePrograms } from '../chain.ts';
+import { advise, provePlan, surviveShown, writePrograms } from '../chain.ts';
 import type { TableProof } from '../handwork/prove-table.ts';
 import { slug } from '../program/name.ts';
 import { proofJson } from '../proof/json.ts';
 import { handworkOf } from '../sheet/handwork.ts';
 import { partSvg } from '../sheet/part-svg.ts';
 import { sheetHtml } from '../sheet/sheet.ts';
+import { surveyPages } from '../sheet/survey-pages.ts';
 import { adviceLines, survivalLines } from '../survival/report.ts';
 import type { Table } from '../table/table.ts';
 import type { Request } from './arguments.ts';
@@ -30,7 +31,8 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
   const programs = writePrograms(part, plan, profile);
   const proof = provePlan(part, plan, programs, profile, request.tolerance);
   const base = slug(part.name);
-  const survival = request.stiffness ? survive(planned, programs) : null;
+  const survey = request.stiffness ? surviveShown(planned, programs) : null;
+  const survival = survey?.survival ?? null;
   const advice = request.stiffness ? advise(planned) : null;
   const { table, text, proof: handwork, sound } = handworkOf(planned, request.tolerance);
   const report = {
@@ -38,7 +40,8 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
     table: tableReport(table, handwork),
     ...(survival === null ? {} : { survival: { ...survival, advice } }),
   };
-  const sheet = sheetHtml(planned, proof, handwork);
+  const estimates = survey === null ? '' : surveyPages(part, survey.survival, survey.pictures);
+  const sheet = sheetHtml(planned, proof, handwork, estimates);
   const pdf = request.pdf === null ? null : printPdf(sheet, paperOf(request.pdf, part.unit));
   const files: readonly OutputFile[] = [
     ...programs.map((program) => ({ name: program.fileName, text: program.text })),

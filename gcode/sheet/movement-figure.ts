@@ -5,9 +5,6 @@ import { coordinate, harmless } from './svg.ts';
 const WIDTH = 178;
 const HEIGHT = 70;
 
-/** How many letters stand side by side over the work's length on paper. */
-export const LETTERS_ACROSS = 50;
-
 /** The work bent under a force for paper: black lines on white, from above and from the edge. `id` tells figures apart. */
 export const movementFigure = (picture: MovementPicture, id: string): string =>
   picture.views.map((view) => viewSvg(picture, view, `${id}-${view.view}`)).join('');

@@ -13,18 +13,22 @@ import { FIGURE_STYLE, figureFromAbove, figureFromEnd } from './figures.ts';
 import { partSvg } from './part-svg.ts';
 import { readingWords, settingTable } from './setting-up.ts';
 import { stepTable } from './step-table.ts';
+import { PAGE_WIDTH, STYLE } from './style.ts';
+import { SURVEY_STYLE } from './survey-pages.ts';
 import { harmless } from './svg.ts';
 import { barWords, CAUTIONS, datumWords, faceWords, holdWords, holeWords, layOutWords } from './words.ts';
 
 /**
  * The printable sheets of a part: a page for the part, then pages for each setup with its pictures, holding, cutters
  * and the table of places, then what is measured on the way and round ends by hand. One file that needs nothing else,
- * in black and white, for A4 and Letter. `handwork` is the proof of the table, null where it was not made.
+ * in black and white, for A4 and Letter. `handwork` is the proof of the table, null where it was not made; `estimates` are
+ * the pages of the survey (`surveyPages`), none where it was not made.
  */
 export const sheetHtml = (
   planned: PlannedPart,
   proof: Proof | null,
   handwork: TableProof | null = null,
+  estimates = '',
 ): string => {
   const { part, plan, profile } = planned;
   const table = tableOf(plan, part.unit, profile);
@@ -35,13 +39,14 @@ export const sheetHtml = (
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${harmless(part.name)} – setup sheets</title>
-<style>${STYLE}${FIGURE_STYLE}</style>
+<style>${STYLE}${FIGURE_STYLE}${SURVEY_STYLE}</style>
 </head>
 <body>
 ${partPage(planned, proof, table, handwork)}
 ${plan.setups.map((setup) => setupPages(planned, setup, proof, table, handwork)).join('\n')}
 ${guided}
 ${roundEndPages(part, plan, guided === '')}
+${estimates}
 </body>
 </html>
 `;
@@ -192,62 +197,3 @@ const holeTable = (part: Part, setup: PlannedSetup): string => {
   });
   return `<table><thead><tr><th class="n">Hole</th><th>Name</th><th class="n">X ${sign}</th><th class="n">Y ${sign}</th><th>What</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
 };
-
-/** Width of the text on a page, mm: what Letter and A4 both leave between their margins. */
-const PAGE_WIDTH = 186;
-
-const STYLE = `
-@page { margin: 14mm 12mm 15mm; @bottom-left { content: "Eye protection on. Stop the spindle before measuring or reaching in."; font: 9pt sans-serif; } @bottom-right { content: counter(page) " / " counter(pages); font: 9pt sans-serif; } }
-* { box-sizing: border-box; }
-html { font: 11pt/1.4 "Helvetica Neue", Arial, "Liberation Sans", sans-serif; color: #000; background: #fff; }
-body { margin: 0 auto; max-width: ${PAGE_WIDTH}mm; }
-@media screen { body { padding: 8mm 4mm; } }
-h1 { font-size: 16pt; margin: 0 0 2mm; overflow-wrap: anywhere; }
-h2 { font-size: 12pt; margin: 5mm 0 1.5mm; break-after: avoid; }
-p { margin: 0 0 2mm; }
-ul, ol { margin: 0 0 2mm; padding-left: 6mm; }
-.setup { break-before: page; }
-h1 { break-after: avoid; }
-.follows { margin-top: 10mm; }
-.verdict { border: 0.3mm solid #000; padding: 1.5mm 2.5mm; }
-figure { margin: 3mm 0; break-inside: avoid; }
-figcaption { font-size: 9pt; margin-top: 1mm; }
-.pair { display: flex; gap: 5mm; align-items: flex-start; break-inside: avoid; }
-.pair > * { flex: 1 1 50%; min-width: 0; }
-.pair figure { margin: 0; }
-@media (max-width: 600px) { .pair { display: block; } }
-.cautions { border: 0.5mm solid #000; padding: 1.5mm 2.5mm; margin: 3mm 0; break-inside: avoid; }
-.cautions h2 { margin: 0 0 1mm; }
-.cautions p, .cautions ul { margin-bottom: 0; }
-table { border-collapse: collapse; width: 100%; margin: 2mm 0 4mm; font-variant-numeric: tabular-nums; }
-th, td { border-bottom: 0.18mm solid #000; padding: 0.7mm 2mm; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
-thead th { border-bottom-width: 0.5mm; font-size: 9.5pt; vertical-align: bottom; }
-thead { display: table-header-group; }
-tr { break-inside: avoid; }
-th.n, td.n { text-align: right; white-space: nowrap; }
-th.title { font-size: 11pt; border-bottom: 0; padding: 2mm 0 1mm; }
-tr.group td { font-weight: bold; break-after: avoid; }
-.places { table-layout: fixed; font-size: 10pt; line-height: 1.2; }
-.places col.at { width: 19mm; }
-.places col.stop { width: 11mm; }
-.places col.dial { width: 21mm; }
-.places.dials { font-size: 9.5pt; }
-.places.dials col.at { width: 17.5mm; }
-.places.dials th, .places.dials td, .stops td, .stops th { padding: 0.5mm 1.2mm; }
-.places small { font-size: 8pt; }
-.level { white-space: nowrap; }
-td.tick, .stops td.tick { border: 0.18mm solid #000; min-width: 5mm; }
-.setting { break-inside: avoid; }
-.stops { font-size: 9.5pt; line-height: 1.15; }
-.prefer { font-style: italic; }
-.hand, .guide { margin-bottom: 5mm; }
-.guide { break-inside: avoid; }
-.guide li { margin-bottom: 1.5mm; }
-.blank { display: inline-block; width: 26mm; border-bottom: 0.25mm solid #000; }
-.doubtful { border: 0.8mm solid #000; padding: 1.5mm 2.5mm; font-weight: bold; }
-.pair.nibble > div { flex: 1 1 65%; }
-.pair.nibble > figure { flex: 0 0 52mm; }
-.pair.nibble { break-inside: auto; }
-svg .cutter { stroke-width: 0.18mm; }
-.places col.tick { width: 8mm; }
-`;

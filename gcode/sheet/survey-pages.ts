@@ -1,0 +1,171 @@
+import type { Part } from '../../sketch/part/part.ts';
+import type { SurvivalRow } from '../../toolpath/survival/survival-rows.ts';
+import { USUAL_LIMITS } from '../../toolpath/survival/verdict.ts';
+import { exaggerationText } from '../survival/movement-words.ts';
+import type { Survival } from '../survival/report.ts';
+import type { WorstPicture } from '../survival/worst-pictures.ts';
+import { MOVEMENT_STYLE, movementFigure } from './movement-figure.ts';
+import { STYLE } from './style.ts';
+import { harmless } from './svg.ts';
+import { CAUTIONS } from './words.ts';
+
+/** The estimates of a survey as pages: what to mind, then for each setup its worst pass as a picture and all its passes. */
+export const surveyPages = (part: Part, survival: Survival, pictures: readonly WorstPicture[]): string => {
+  const { findings, passes, assumptions } = survival;
+  const setups = [...new Set(passes.map((p) => p.setup))];
+  const said =
+    findings.length === 0
+      ? `<p>By these estimates nothing moves more than ${USUAL_LIMITS.movement} mm under the cutter, and the hold bears at least ${USUAL_LIMITS.hold} times the force.</p>`
+      : `<ul>${findings.map((f) => `<li>${harmless(f.message)}</li>`).join('')}</ul>`;
+  return `<section class="setup survey">
+<h1>${harmless(part.name)}: will it survive?</h1>
+<p class="verdict"><strong>Every figure on these pages is an estimate</strong>, worked out from the written programs, pass by pass, on the stock as it then is. They stand beside trained practice and never in place of it.</p>
+<h2>To mind</h2>
+${said}
+<aside class="cautions"><p>${[CAUTIONS[0], CAUTIONS[1], CAUTIONS[2], CAUTIONS[4]].map((c) => harmless(c ?? '')).join(' ')}</p></aside>
+<h2>What the estimates take for granted</h2>
+<ul>${assumptions.map((a) => `<li>${harmless(a)}</li>`).join('')}</ul>
+${squeezeTable(survival)}
+</section>
+${setups
+  .map(
+    (setup) => `<section class="setup survey">
+<h1>${harmless(part.name)}: estimates for setup ${setup}</h1>
+${pictures
+  .filter((p) => p.setup === setup)
+  .map(figureOf)
+  .join('')}
+${passTable(
+  setup,
+  passes.filter((p) => p.setup === setup),
+)}
+</section>`,
+  )
+  .join('\n')}`;
+};
+
+/** The same as a file of its own, in black and white, for A4 and Letter. */
+export const surveyHtml = (
+  part: Part,
+  survival: Survival,
+  pictures: readonly WorstPicture[],
+): string => `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${harmless(part.name)} – estimates</title>
+<style>${STYLE}${SURVEY_STYLE}</style>
+</head>
+<body>
+${surveyPages(part, survival, pictures).replace('class="setup survey"', 'class="survey"')}
+</body>
+</html>
+`;
+
+const figureOf = ({ setup, pass, picture, words }: WorstPicture): string =>
+  `<figure>${movementFigure(picture, `movement-${setup}`)}<figcaption><b>${harmless(pass)}: the most that the work moves in this setup, by estimate; ${harmless(exaggerationText(picture.exaggeration))}.</b> Above as seen from above, below from the edge nearest you. Heavy: the work bent; fine dashes: at rest; thin lines with figures: equal movement, mm; hatched: jaws; chain: the cutter; arrow: its push. ${[words.moves, words.push, words.lie, words.loose ?? ''].map(harmless).join(' ').trim()}</figcaption></figure>`;
+
+const HEADS: readonly (readonly [string, string])[] = [
+  ['Force', 'N'],
+  ['Power', 'W'],
+  ['Moves', 'mm'],
+  ['Wall', 'mm'],
+  ['Floor', 'mm'],
+  ['Web', 'mm'],
+  ['Hold', '×'],
+  ['Rings', 'Hz'],
+  ['Teeth', 'Hz'],
+];
+
+/** One setup's passes; its heads stand again at the top of each page. */
+const passTable = (setup: number, rows: readonly SurvivalRow[]): string => {
+  const heads = HEADS.map(([name, unit]) => `<th class="n" scope="col">${name}<br>${unit}</th>`).join('');
+  let step = '';
+  const body = rows.map((row) => {
+    const group =
+      row.step === step
+        ? ''
+        : `<tr class="group"><td colspan="${HEADS.length + 2}">${harmless(row.step)}</td></tr>`;
+    ({ step } = row);
+    return `${group}${rowOf(row)}`;
+  });
+  return `<table class="estimates"><thead>
+<tr><th class="title" colspan="${HEADS.length + 2}">Setup ${setup}: estimates for every pass</th></tr>
+<tr><th scope="col">Pass</th>${heads}<th scope="col">Moves most at</th></tr>
+</thead><tbody>${body.join('')}</tbody></table>
+<p class="legend">Force: the greatest on the work, along the drill where it drills. Moves: of the work under the cutter; wall and floor: what that leaves on them, the cutter’s own bending included. Web: the least left under the pass. Hold: how many times over the hold bears the force. Rings: the lowest frequency of the work as it is held; teeth: how often a tooth comes by. <strong>Heavy with !</strong>: beyond ${USUAL_LIMITS.movement} mm or under ${USUAL_LIMITS.hold} times. ≈: by closed forms, not solved.</p>`;
+};
+
+const rowOf = (row: SurvivalRow): string => {
+  const pass = row.pass.startsWith(`${row.step}, `) ? row.pass.slice(row.step.length + 2) : row.pass;
+  const force = Math.max(row.force_N, row.thrust_N);
+  const near = row.basis === 'solved' ? '' : '≈ ';
+  const moves = row.movement_mm;
+  const cells = [
+    force > 0 ? String(force) : '–',
+    force > 0 ? String(row.power_W) : '–',
+    moves === null ? '–' : marked(`${near}${moves.toFixed(3)}`, moves > USUAL_LIMITS.movement),
+    size(row.wallError_mm, 3),
+    size(row.floorError_mm, 3),
+    size(row.webLeft_mm, 2),
+    row.holdFactor === null
+      ? '–'
+      : marked(
+          row.holdFactor > 99 ? '&gt; 99' : row.holdFactor.toFixed(1),
+          row.holdFactor < USUAL_LIMITS.hold,
+        ),
+    size(row.frequency_Hz, 0),
+    force > 0 ? String(row.toothPassing_Hz) : '–',
+  ];
+  return `<tr><th scope="row">${harmless(pass)}</th>${cells.map((c) => `<td class="n">${c}</td>`).join('')}<td>${placeOf(row)}</td></tr>`;
+};
+
+const FOOTING: Readonly<Record<Exclude<SurvivalRow['footing'], 'held'>, string>> = {
+  'no force': 'no force worth a figure',
+  'nothing in the jaws': '<strong>! nothing in the jaws</strong>',
+  'not held': '<strong>! not held</strong>',
+};
+
+const placeOf = (row: SurvivalRow): string => {
+  if (row.footing !== 'held') return FOOTING[row.footing];
+  if (row.at_mm === null) return '';
+  const at = `X ${row.at_mm[0].toFixed(1)} Y ${row.at_mm[1].toFixed(1)}`;
+  return row.place === null ? at : `${harmless(row.place)}, ${at}`;
+};
+
+const size = (value: number | null, decimals: number): string =>
+  value === null ? '–' : value.toFixed(decimals);
+
+const marked = (text: string, beyond: boolean): string => (beyond ? `<strong>${text} !</strong>` : text);
+
+/** What the jaws do to the work; nothing where it was not worked out. */
+const squeezeTable = ({ squeeze }: Survival): string => {
+  const rows = squeeze.flatMap(({ setup, before, after }) =>
+    (
+      [
+        ['as it is put in', before],
+        ['when it is done', after],
+      ] as const
+    ).flatMap(([when, figures]) =>
+      figures === null
+        ? []
+        : [
+            `<tr><td>Setup ${setup}, ${when}</td><td class="n">${figures.bow_mm.toFixed(3)}</td><td class="n">${figures.jawsCloser_mm.toFixed(3)}</td><td>${figures.forks.map((f) => `${harmless(f.name)} ${f.closes_mm < 0 ? 'opens' : 'closes'} ${Math.abs(f.closes_mm).toFixed(3)}`).join('; ')}</td></tr>`,
+          ],
+    ),
+  );
+  return rows.length === 0
+    ? ''
+    : `<h2>What the done-up jaws do to the work, by estimate</h2>
+<table class="estimates"><thead><tr><th>When</th><th class="n">Bows<br>mm</th><th class="n">Jaws nearer<br>mm</th><th>Forks, mm</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
+};
+
+export const SURVEY_STYLE = `${MOVEMENT_STYLE}
+.estimates { font-size: 9.5pt; line-height: 1.2; }
+.estimates th, .estimates td { padding: 0.6mm 1.2mm; }
+.estimates th[scope="row"] { font-weight: normal; white-space: nowrap; }
+.estimates tr.group td { border-bottom: 0; padding-top: 1.5mm; }
+.legend { font-size: 9pt; }
+.survey svg.movement { display: block; margin: 0 0 2mm; }
+`;
