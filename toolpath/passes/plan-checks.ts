@@ -80,11 +80,15 @@ const widthOf = (part: Part, step: JobStep): number | null => {
 const LEAST_CONTACT = 4;
 
 /** What holds the work, and how well the jaws bear. */
-export const holdFindings = (scene: Scene, work: Workpiece): readonly Finding[] => {
+export const holdFindings = (
+  scene: Scene,
+  work: Workpiece,
+  cutters: readonly Cutter[],
+): readonly Finding[] => {
   const { jaws, setup, part } = scene;
   const { hold } = setup;
   const box = { setup: setup.number };
-  if (hold.kind === 'plate') return plateFindings(scene, hold, work);
+  if (hold.kind === 'plate') return plateFindings(scene, hold, work, cutters);
   if (jaws === null || jaws.contact === null || jaws.faces === null) {
     return [
       {

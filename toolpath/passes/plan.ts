@@ -79,7 +79,10 @@ const planSetup = (
     bare: bareSlabs(part, frame),
     steps,
   };
-  const findings: Finding[] = [...holdTermFindings(part, setup), ...holdFindings(scene, work)];
+  const findings: Finding[] = [
+    ...holdTermFindings(part, setup),
+    ...holdFindings(scene, work, profile.cutters),
+  ];
   const planned: PlannedStep[] = [];
   for (const step of setup.steps) {
     const cutter = profile.cutters.find((c) => c.name === step.cutter);

@@ -13,9 +13,15 @@ import type { Move, Pass } from './pass.ts';
 import type { Scene } from './scene.ts';
 import { regionInProgram } from './workpiece.ts';
 
+/** A foot as it stands in a setup: from above, and the height of its top. */
+export interface PlacedFoot extends Foot {
+  readonly inProgram: Region;
+  readonly top: number;
+}
+
 /** What stands on the work and holds it down, as the cutter meets it: program coordinates, mm. */
 export interface PlateFeet {
-  readonly feet: readonly (Foot & { readonly inProgram: Region; readonly top: number })[];
+  readonly feet: readonly PlacedFoot[];
   /** All of them, with the clearance that the cutter keeps. */
   readonly keepOut: Region;
   /** Height of the tallest. */

@@ -145,7 +145,7 @@ export const clampPlaces = (
   clear: number,
 ): readonly Point[] => {
   const found: Point[] = [];
-  const room = TOE_CLAMP.reach + clear;
+  const room = Math.hypot(TOE_CLAMP.reach, TOE_CLAMP.width / 2) + clear;
   for (let x = bar.corner.x - bar.sawn; x <= bar.corner.x + bar.length + bar.sawn + 1e-9; x += SCAN) {
     for (let y = bar.corner.y; y <= bar.corner.y + bar.width + 1e-9; y += SCAN) {
       if (farFromPart({ x, y }) >= room) found.push({ x, y });

@@ -23,8 +23,8 @@ const WAYS = {
 } as const;
 type Way = keyof typeof WAYS;
 
-/** Widest cutter that is thought of when clamps are first put somewhere, mm. */
-const CUTTER = 6;
+/** Room for a cutter between clamp and part that is tried for, mm; the widest first. */
+const ROOMS = [12.5, 10.5, 8.5, 6.5, 4.5];
 
 /** What holds the work in a setup; a plate begins with places that make sense, to be moved afterwards. */
 export const HoldChoice = ({ part, setup, put }: HoldChoiceProps) => {
@@ -39,7 +39,8 @@ export const HoldChoice = ({ part, setup, put }: HoldChoiceProps) => {
       case 'screws':
         return put(['plate'], screwsFor(part));
       case 'clamps': {
-        const places = clampPlaces(part.bar, farFrom(part), CUTTER);
+        const far = farFrom(part);
+        const places = ROOMS.map((room) => clampPlaces(part.bar, far, room)).find((p) => p.length > 0) ?? [];
         return put(['plate'], { kind: 'clamps', places: places.map((at) => placeIn(part, at)) });
       }
     }
