@@ -16,7 +16,7 @@ interface LetterTerms {
 }
 
 /** A line shorter than this gets no figure, letters. */
-const LEAST_LINE = 0.7;
+const LEAST_LINE = 0.45;
 
 /**
  * The figures on the picture: on each line of equal movement its size, at the middle of its longest piece, where there is
@@ -28,9 +28,8 @@ export const letteringOf = (terms: LetterTerms): readonly Lettering[] => {
     label ? [{ at: inside(label.at, box, letter), text: label.text, anchor: 'middle' }] : [],
   );
   const taken = placed.map((l) => ({ at: l.at, half: halfWidth(l.text, letter) }));
-  // Arrows and the cutter are not written over.
-  const shafts = marks.flatMap((m) => (m.kind === 'force' || m.kind === 'head' ? m.about.slice(0, 1) : []));
-  for (const at of shafts) taken.push({ at, half: letter });
+  // Arrows are not written over.
+  for (const at of marks.flatMap((m) => m.keepOff ?? [])) taken.push({ at, half: letter / 2 });
   const levels = new Set(banded.flatMap((b) => [...b.lines.keys()]));
   for (const level of [...levels].sort((a, b) => b - a)) {
     const text = stepText(level * step, step);

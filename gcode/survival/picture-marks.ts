@@ -17,6 +17,8 @@ export interface Mark {
   readonly path: string;
   /** What of it must be seen, Y up; nothing where it may run out of the picture. */
   readonly about: readonly Point[];
+  /** Places that nothing is written over. */
+  readonly keepOff?: readonly Point[];
   /** What is written at it, and where. */
   readonly label?: { readonly at: Point; readonly text: string };
 }
@@ -158,7 +160,7 @@ const forceMarks = ({ field, view, exaggeration, letter }: MarkTerms): readonly 
   const seen = Math.hypot(px, py);
   if (seen < POINTS_AT_US * whole) {
     const path = `${round(tip, 0.45 * letter)}${round(tip, 0.12 * letter)}`;
-    return [{ kind: 'force', path, about: [tip] }];
+    return [{ kind: 'force', path, about: [tip], keepOff: [tip] }];
   }
   const way = { x: px / seen, y: py / seen };
   const long = Math.max(2, (ARROW * seen) / whole) * letter;
@@ -175,7 +177,13 @@ const forceMarks = ({ field, view, exaggeration, letter }: MarkTerms): readonly 
     { x: label.at.x + 1.6 * letter, y: label.at.y + 0.7 * letter },
   ];
   return [
-    { kind: 'force', path: pathOf([tail, back(0.6 * letter)], false), about, label },
+    {
+      kind: 'force',
+      path: pathOf([tail, back(0.6 * letter)], false),
+      about,
+      label,
+      keepOff: [0, 0.25, 0.5, 0.75, 1].map((share) => back(share * long)),
+    },
     { kind: 'head', path: pathOf(head, true), about: [] },
   ];
 };

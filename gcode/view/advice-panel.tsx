@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
 import type { Json } from '../../sketch/draft/json.ts';
+import { plain } from '../../sketch/part/units.ts';
 import type { Store } from '../../sketch/view/store.ts';
 import type { PlannedPart } from '../chain.ts';
 import type { Advice } from '../survival/report.ts';
-import { timeText } from '../table/figures.ts';
 import type { Adviser } from './advice.ts';
 
 interface AdviceProps {
@@ -110,7 +110,7 @@ const Orders = ({ advice }: { readonly advice: Advice }) =>
             <th scope="col">Tine mm</th>
             <th scope="col">Fork closes mm</th>
             <th scope="col">Hold ×</th>
-            <th scope="col">Time</th>
+            <th scope="col">Time min</th>
           </tr>
         </thead>
         <tbody>
@@ -125,7 +125,7 @@ const Orders = ({ advice }: { readonly advice: Advice }) =>
                   <td>{o.tine_mm.toFixed(3)}</td>
                   <td>{o.forkCloses_mm.toFixed(3)}</td>
                   <td>{o.holdFactor === null ? '–' : o.holdFactor.toFixed(1)}</td>
-                  <td>{timeText(o.time_s)}</td>
+                  <td>{plain(o.time_s / 60, 0)}</td>
                 </>
               )}
             </tr>

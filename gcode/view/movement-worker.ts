@@ -3,6 +3,7 @@ import { movementFields } from '../../toolpath/survival/movement-field.ts';
 import { survivalQuestion } from '../chain.ts';
 import { movementPicture } from '../survival/movement-picture.ts';
 import { movementWords } from '../survival/movement-words.ts';
+import { ON_PAPER, worstPictures } from '../survival/worst-pictures.ts';
 import type { MovementAsk, MovementNews, MovementWish, ShownMovement } from './movements.ts';
 import type { SurveyAsk } from './survey.ts';
 
@@ -21,11 +22,8 @@ const tell = (news: MovementNews): void => self.postMessage(news);
 /** Lets messages in that came meanwhile. */
 const pause = (): Promise<void> => new Promise((done) => setTimeout(done, 0));
 
-const fieldsOf = ({ planned, programs }: SurveyAsk): Fields =>
-  movementFields(
-    survivalQuestion(planned, programs),
-    machineTerms(planned.profile, planned.part.bar.material),
-  );
+const questionOf = ({ planned, programs }: SurveyAsk) =>
+  [survivalQuestion(planned, programs), machineTerms(planned.profile, planned.part.bar.material)] as const;
 
 const show = (known: Fields, { pass, force, place, name }: MovementWish): ShownMovement => {
   const field = known(pass, force, place);
@@ -47,7 +45,7 @@ const run = async (): Promise<void> => {
     const wish = newest;
     if (wish === null || work === null) break;
     try {
-      fields ??= fieldsOf(work);
+      fields ??= movementFields(...questionOf(work));
       await pause();
       if (newest !== wish) continue;
       const shown = show(fields, wish.wish);
@@ -55,21 +53,31 @@ const run = async (): Promise<void> => {
       if (newest !== wish) continue;
       tell({ kind: 'shown', ticket: wish.ticket, shown });
     } catch (error) {
-      tell({
-        kind: 'failed',
-        ticket: wish.ticket,
-        message: error instanceof Error ? error.message : String(error),
-      });
+      tell({ kind: 'failed', ticket: wish.ticket, message: messageOf(error) });
     }
     if (newest === wish) newest = null;
   }
   running = false;
 };
 
+const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
+const paper = ({ work, passes }: Extract<MovementAsk, { kind: 'paper' }>): void => {
+  try {
+    tell({ kind: 'paper', pictures: worstPictures(...questionOf(work), passes, ON_PAPER) });
+  } catch (error) {
+    tell({ kind: 'failed', ticket: 0, message: messageOf(error) });
+  }
+};
+
 self.onmessage = ({ data }: MessageEvent<MovementAsk>): void => {
   if (data.kind === 'work') {
     work = data.work;
     fields = null;
+    return;
+  }
+  if (data.kind === 'paper') {
+    paper(data);
     return;
   }
   newest = data;

@@ -1,8 +1,10 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
 import type { ForcePlace, PassForce } from '../../toolpath/survival/force-survey.ts';
 import type { NoField } from '../../toolpath/survival/movement-field.ts';
+import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
 import type { MovementPicture } from '../survival/movement-picture.ts';
 import type { MovementWords } from '../survival/movement-words.ts';
+import type { WorstPicture } from '../survival/worst-pictures.ts';
 import type { SurveyAsk } from './survey.ts';
 
 /** What is to be shown: a surveyed pass by its number, its forces, the place that presses, and the part's name for it. */
@@ -27,11 +29,14 @@ export type ShownMovement =
 
 export type MovementAsk =
   | { readonly kind: 'work'; readonly work: SurveyAsk }
-  | { readonly kind: 'wish'; readonly ticket: number; readonly wish: MovementWish };
+  | { readonly kind: 'wish'; readonly ticket: number; readonly wish: MovementWish }
+  /** The worst pass of each setup, for paper. */
+  | { readonly kind: 'paper'; readonly work: SurveyAsk; readonly passes: readonly PassSurvival[] };
 
 export type MovementNews =
   | { readonly kind: 'shown'; readonly ticket: number; readonly shown: ShownMovement }
-  | { readonly kind: 'failed'; readonly ticket: number; readonly message: string };
+  | { readonly kind: 'failed'; readonly ticket: number; readonly message: string }
+  | { readonly kind: 'paper'; readonly pictures: readonly WorstPicture[] };
 
 export interface MovementState {
   readonly wish: MovementWish;
@@ -53,6 +58,28 @@ export interface Movements {
 /** A worker that has been busy this long with an older wish is ended and begun anew, ms. */
 const PATIENCE = 1500;
 
+const newWorker = (): Worker =>
+  new Worker(new URL('./movement-worker.ts', import.meta.url), { type: 'module' });
+
+/** The worst pass of each setup as a picture for paper, in a worker for this alone. Rejects with a sentence where it fails. */
+export const paperPictures = (
+  work: SurveyAsk,
+  passes: readonly PassSurvival[],
+): Promise<readonly WorstPicture[]> =>
+  new Promise((done, failed) => {
+    const worker = newWorker();
+    worker.onmessage = ({ data }: MessageEvent<MovementNews>) => {
+      worker.terminate();
+      if (data.kind === 'paper') done(data.pictures);
+      else failed(new Error(data.kind === 'failed' ? data.message : 'the worker answered something else'));
+    };
+    worker.onerror = (e) => {
+      worker.terminate();
+      failed(new Error(e.message || 'the worker could not be started'));
+    };
+    worker.postMessage({ kind: 'paper', work, passes } satisfies MovementAsk);
+  });
+
 export const createMovements = (): Movements => {
   const state = signal<MovementState | null>(null);
   let worker: Worker | null = null;
@@ -66,14 +93,14 @@ export const createMovements = (): Movements => {
   };
   const hear = (news: MovementNews): void => {
     const now = state.value;
-    if (!now || news.ticket !== ticket) return;
+    if (!now || news.kind === 'paper' || news.ticket !== ticket) return;
     state.value =
       news.kind === 'shown'
         ? { ...now, shown: news.shown, busy: false, failure: null }
         : { ...now, shown: null, busy: false, failure: news.message };
   };
   const begin = (work: SurveyAsk): Worker => {
-    const begun = new Worker(new URL('./movement-worker.ts', import.meta.url), { type: 'module' });
+    const begun = newWorker();
     begun.onmessage = (e: MessageEvent<MovementNews>) => hear(e.data);
     begun.onerror = (e) => {
       end();

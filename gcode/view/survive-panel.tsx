@@ -12,6 +12,7 @@ import { MovementPanel } from './movement-view.tsx';
 import { PassPlots } from './pass-plots.tsx';
 import { SqueezeTable } from './squeeze-table.tsx';
 import type { Survey, SurveyState } from './survey.ts';
+import { SurveyPaper } from './survey-paper.tsx';
 
 interface SurviveProps {
   readonly survey: Survey;
@@ -67,6 +68,7 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
               />
               <Table passes={state.passes} still={still} onShow={onShow} />
               <SqueezeTable rows={state.squeeze} />
+              <SurveyPaper ask={{ planned: work, programs: bench.programs.value }} state={state} />
               <AdvicePanel adviser={adviser} store={store} work={work} />
               <details>
                 <summary>What these estimates take for granted</summary>

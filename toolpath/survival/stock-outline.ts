@@ -14,7 +14,11 @@ export interface StockOutline {
 /** A step of less than this is not drawn, mm. */
 const LEAST_STEP = 0.25;
 /** Stairs of the map's cells are smoothed by this many cells. */
-const SMOOTH = 0.6;
+const SMOOTH = 1.05;
+/** A line that turns by less than this is round there, radians; by more it has a corner. */
+const ROUND = 0.9;
+/** How near to a turn a round line is bent, mm at most. */
+const NEAR = 0.8;
 const THIN = 1e-3;
 
 /** The stock from above as the map has it, its cells' stairs smoothed. */
@@ -40,7 +44,8 @@ export const stockOutline = (map: HeightMap, { face }: Frame): StockOutline => {
       if (c < columns) meet(heightOf(c, r - 1), here, at(c, r), at(c + 1, r));
     }
   }
-  const smooth = (line: readonly Point[]): readonly Point[] => thinned(halved(line), SMOOTH * map.cell);
+  const smooth = (line: readonly Point[]): readonly Point[] =>
+    rounded(rounded(thinned(halved(line), SMOOTH * map.cell)));
   return { loops: chained(rim).map(smooth), steps: chained(ledge).map(smooth) };
 };
 
@@ -80,6 +85,30 @@ const halved = (line: readonly Point[]): readonly Point[] => {
   const middles = line.slice(1).map((p, n) => ({ x: (p.x + line[n]!.x) / 2, y: (p.y + line[n]!.y) / 2 }));
   const [first, last] = [line[0]!, line.at(-1)!];
   return isClosed(line) ? [...middles, middles[0]!] : [first, ...middles, last];
+};
+
+/** Small turns cut off on both sides (Chaikin's curve); corners stay. */
+const rounded = (line: readonly Point[]): readonly Point[] => {
+  const closed = isClosed(line);
+  const points = closed ? line.slice(0, -1) : line;
+  const count = points.length;
+  if (count < 3) return line;
+  const bent = points.flatMap((p, n): readonly Point[] => {
+    if (!closed && (n === 0 || n === count - 1)) return [p];
+    const [a, b] = [points[(n + count - 1) % count]!, points[(n + 1) % count]!];
+    const [before, after] = [Math.hypot(p.x - a.x, p.y - a.y), Math.hypot(b.x - p.x, b.y - p.y)];
+    const turn = Math.atan2(
+      (p.x - a.x) * (b.y - p.y) - (p.y - a.y) * (b.x - p.x),
+      (p.x - a.x) * (b.x - p.x) + (p.y - a.y) * (b.y - p.y),
+    );
+    if (Math.abs(turn) > ROUND) return [p];
+    const toward = (q: Point, length: number): Point => {
+      const share = Math.min(0.25, NEAR / length);
+      return { x: p.x + share * (q.x - p.x), y: p.y + share * (q.y - p.y) };
+    };
+    return [toward(a, before), toward(b, after)];
+  });
+  return closed ? [...bent, bent[0]!] : bent;
 };
 
 const isClosed = (line: readonly Point[]): boolean => {
