@@ -186,7 +186,7 @@ effect(() => {
   untracked(adviser.clear);
 });
 effect(() => {
-  bench.proof.value;
+  bench.judged.value;
   pickedFinding.value = null;
 });
 effect(() => {

@@ -1,10 +1,12 @@
-import { provePlan, writePrograms } from '../chain.ts';
+import { proofInput, writePrograms } from '../chain.ts';
 import { proofJson } from '../proof/json.ts';
+import { proveInSteps } from '../proof/prove.ts';
 import type { Request } from './arguments.ts';
 import { Failure } from './failure.ts';
 import { readText } from './files.ts';
 import { plannedOf } from './inputs.ts';
 import type { Outcome } from './make.ts';
+import { withProgress } from './progress.ts';
 import { findingLines, proofLines } from './summary.ts';
 
 /** Proves a program in the place of one setup's own; the other setups are cut as planned. */
@@ -17,7 +19,7 @@ export const prove = (request: Extract<Request, { kind: 'prove' }>): Outcome => 
     throw new Failure(`there is no setup ${request.setup}: this part has ${there}`);
   }
   const programs = own.map((program) => (program.setup === request.setup ? { ...program, text } : program));
-  const proof = provePlan(part, plan, programs, profile, request.tolerance);
+  const proof = withProgress(proveInSteps(proofInput(part, plan, programs, profile, request.tolerance)));
   const lines = request.json
     ? [JSON.stringify(proofJson(proof), null, 2)]
     : [

@@ -1,4 +1,4 @@
-import { type ReadonlySignal, signal } from '@preact/signals';
+import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { CutLine } from '../../sketch/canvas/section.ts';
 import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import type { SectionStill } from '../../toolpath/view/film-pictures.ts';
@@ -18,6 +18,14 @@ export interface Bench {
   readonly handwork: ReadonlySignal<Pick<Handwork, 'proof' | 'sound'> | null>;
   /** What is being worked on, in words; null when all is done. */
   readonly progress: ReadonlySignal<string | null>;
+  /** How far the proof is, 0 to 1; null while none is under way. */
+  readonly proving: ReadonlySignal<number | null>;
+  /** The program from a file that is proven in the place of a setup's own; null for the plan's own. */
+  readonly foreign: ReadonlySignal<ForeignProgram | null>;
+  /** The proof to be looked at: with the program from a file where there is one, else `proof`. */
+  readonly judged: ReadonlySignal<Proof | null>;
+  /** Whether the proof was stopped before its end. */
+  readonly stopped: ReadonlySignal<boolean>;
   readonly failure: ReadonlySignal<string | null>;
   /** Whether a busy worker has given no sign for so long that it may be gone: nothing tells of its end. */
   readonly silent: ReadonlySignal<boolean>;
@@ -27,6 +35,10 @@ export interface Bench {
   readonly made: ReadonlySignal<number>;
   /** Plans and proves the newest state of the part; whatever was under way is dropped. */
   take(source: string, machine: MachineProfile): void;
+  /** Stops the proof under way. */
+  stopProof(): void;
+  /** Proves the programs from the start; with one from a file in the place of a setup's own. */
+  proveAgain(program?: ForeignProgram | null): void;
   /** Says that there is something to plan, before it is handed over. */
   expect(): void;
   /** Lets everything go: there is no whole part to work on. */
@@ -35,6 +47,13 @@ export interface Bench {
   cutAlong(cut: CutLine): void;
   /** Asks for one pass's path and stock. */
   showLayer(still: number): void;
+}
+
+/** A program edited by hand, or from elsewhere. */
+export interface ForeignProgram {
+  readonly setup: number;
+  readonly fileName: string;
+  readonly text: string;
 }
 
 interface Hand {
@@ -82,6 +101,11 @@ export const createBench = (): Bench => {
   const proof = signal<Proof | null>(null);
   const handwork = signal<Pick<Handwork, 'proof' | 'sound'> | null>(null);
   const progress = signal<string | null>(null);
+  const proving = signal<number | null>(null);
+  const stopped = signal(false);
+  const foreign = signal<ForeignProgram | null>(null);
+  const foreignProof = signal<Proof | null>(null);
+  const judged = computed(() => (foreign.value ? foreignProof.value : proof.value));
   const failure = signal<string | null>(null);
   const silent = signal(false);
   const made = signal(0);
@@ -107,11 +131,7 @@ export const createBench = (): Bench => {
         programs.value = a.programs;
         made.value++;
         progress.value = null;
-        if (work.value && !hasErrors(work.value.findings)) {
-          progress.value = 'Proving …';
-          prover.busy = true;
-          send(prover, { kind: 'prove', ticket, planned: work.value, programs: a.programs });
-        }
+        prove();
         if (cut) send(planner, { kind: 'film', ticket, cut });
         layerBusy = false;
         askLayer();
@@ -130,8 +150,13 @@ export const createBench = (): Bench => {
         layer.value = a.layer;
         if (layerWanted !== null && layerWanted !== a.layer.still) askLayer();
         break;
+      case 'proving':
+        proving.value = a.share;
+        break;
       case 'proven':
-        proof.value = a.proof;
+        if (foreign.value) foreignProof.value = a.proof;
+        else proof.value = a.proof;
+        proving.value = null;
         progress.value = null;
         break;
       case 'by hand':
@@ -142,6 +167,7 @@ export const createBench = (): Bench => {
         planner.busy = false;
         prover.busy = false;
         layerBusy = false;
+        proving.value = null;
         progress.value = null;
         failure.value = a.message;
         break;
@@ -161,6 +187,17 @@ export const createBench = (): Bench => {
     silent.value = Math.max(planner.quiet, prover.quiet) >= PATIENCE;
   }, TICK);
 
+  const prove = (): void => {
+    if (!work.value || hasErrors(work.value.findings)) return;
+    progress.value = 'Proving …';
+    proving.value = 0;
+    stopped.value = false;
+    prover.busy = true;
+    const other = foreign.value;
+    const asked = programs.value.map((own) => (own.setup === other?.setup ? { ...own, ...other } : own));
+    send(prover, { kind: 'prove', ticket, planned: work.value, programs: asked });
+  };
+
   /** One layer is asked for at a time; while the slider is dragged, those in between are passed over. */
   const askLayer = (): void => {
     if (layerWanted === null || layerBusy || planner.busy || !work.value) return;
@@ -171,6 +208,9 @@ export const createBench = (): Bench => {
   const take = (source: string, machine: MachineProfile): void => {
     newest = { source, machine };
     ticket++;
+    proving.value = null;
+    stopped.value = false;
+    foreign.value = null;
     failure.value = null;
     silent.value = false;
     progress.value = 'Planning …';
@@ -189,8 +229,30 @@ export const createBench = (): Bench => {
     proof,
     handwork,
     progress,
+    proving,
+    stopped,
+    foreign,
+    judged,
     failure,
     made,
+    stopProof: () => {
+      if (proving.value === null) return;
+      prover = fresh(prover);
+      prover.busy = false;
+      proving.value = null;
+      progress.value = null;
+      stopped.value = true;
+    },
+    proveAgain: (program = null) => {
+      if (!work.value || planner.busy) return;
+      foreign.value = program;
+      foreignProof.value = null;
+      stopped.value = false;
+      // What is known of the plan's own programs stays known.
+      if (program === null && proof.value && handwork.value) return;
+      prover = fresh(prover);
+      prove();
+    },
     take,
     silent,
     again: () => {
@@ -203,6 +265,9 @@ export const createBench = (): Bench => {
       progress.value = 'Planning …';
     },
     rest: () => {
+      proving.value = null;
+      stopped.value = false;
+      foreign.value = null;
       newest = null;
       ticket++;
       planner = fresh(planner);
@@ -210,6 +275,8 @@ export const createBench = (): Bench => {
       planner.busy = false;
       prover.busy = false;
       layerBusy = false;
+      proving.value = null;
+      stopped.value = false;
       failure.value = null;
       progress.value = null;
       work.value = null;

@@ -124,7 +124,7 @@ const Rail = ({ store, bench }: DeskProps) => <StageRail marks={marksOf(store, b
 
 const Marks = ({ store, bench, sheet }: DeskProps) => {
   const opened = store.opened.value;
-  const proof = bench.proof.value;
+  const proof = bench.judged.value;
   return (
     <>
       {opened && canHoldCut(stage.value, sheet.viewport.value.width) && (
@@ -248,8 +248,14 @@ const Panel = (p: DeskProps) => {
       return (
         <>
           <ProvePanel
-            proof={bench.proof.value}
+            proof={bench.judged.value}
             progress={bench.progress.value}
+            proving={bench.proving.value}
+            stopped={bench.stopped.value}
+            onStop={bench.stopProof}
+            onAgain={bench.proveAgain}
+            foreign={bench.foreign.value}
+            setups={made.plan.setups.map((s) => s.setup.number)}
             held={hasErrors(made.findings)}
             unit={opened.part.unit}
             picked={pickedFinding.value}

@@ -53,6 +53,8 @@ export type Answer =
       readonly stills: readonly SectionStill[];
     }
   | { readonly kind: 'layer'; readonly ticket: number; readonly layer: Layer }
+  /** How far the proof is, 0 to 1. */
+  | { readonly kind: 'proving'; readonly ticket: number; readonly share: number }
   | { readonly kind: 'proven'; readonly ticket: number; readonly proof: Proof }
   /** The coordinate table proven by doing what its text says. */
   | {

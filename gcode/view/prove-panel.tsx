@@ -1,11 +1,22 @@
+import { useSignal } from '@preact/signals';
 import { figure } from '../../sketch/canvas/dimensions.ts';
 import type { Unit } from '../../sketch/part/part.ts';
 import type { Proof, ProofSetupReport } from '../proof/proof.ts';
 import { timeText } from '../table/figures.ts';
+import type { ForeignProgram } from './bench.ts';
 
 interface ProvePanelProps {
   readonly proof: Proof | null;
   readonly progress: string | null;
+  /** How far the proof is, 0 to 1; null while none is under way. */
+  readonly proving: number | null;
+  readonly stopped: boolean;
+  readonly onStop: () => void;
+  readonly onAgain: (program?: ForeignProgram | null) => void;
+  /** The program from a file that was proven; null for the plan's own. */
+  readonly foreign: ForeignProgram | null;
+  /** Numbers of the setups. */
+  readonly setups: readonly number[];
   /** The plan has errors, so that there is nothing to prove. */
   readonly held: boolean;
   readonly unit: Unit;
@@ -14,7 +25,19 @@ interface ProvePanelProps {
 }
 
 /** The Prove stage: the verdict on the written programs, where each finding lies, and the numbers behind it. */
-export const ProvePanel = ({ proof, progress, held, unit, picked, onPick }: ProvePanelProps) => {
+export const ProvePanel = (p: ProvePanelProps) => {
+  const { proof, progress, held, unit, picked, onPick } = p;
+  if (p.proving !== null) return <Proving share={p.proving} onStop={p.onStop} />;
+  if (!proof && p.stopped) {
+    return (
+      <p class="aside">
+        The proof was stopped: nothing is said of these programs.{' '}
+        <button type="button" onClick={() => p.onAgain(p.foreign)}>
+          Prove again
+        </button>
+      </p>
+    );
+  }
   if (!proof && held) {
     return <p class="wrong">Nothing to prove yet: Hold or Cut has findings that must be mended first.</p>;
   }
@@ -31,6 +54,7 @@ export const ProvePanel = ({ proof, progress, held, unit, picked, onPick }: Prov
         comparison sees {figure(proof.resolution_mm, unit)} {u} across; walls and floors are measured finer
         than that.
       </p>
+      <OtherProgram foreign={p.foreign} setups={p.setups} onProve={p.onAgain} />
       <dl class="numbers">
         <dt>Deepest gouge</dt>
         <dd>
@@ -75,6 +99,69 @@ export const ProvePanel = ({ proof, progress, held, unit, picked, onPick }: Prov
         first, and follow the machine's manual and your training.
       </p>
     </div>
+  );
+};
+
+const Proving = ({ share, onStop }: { readonly share: number; readonly onStop: () => void }) => (
+  <p class="aside proving">
+    <label for="proving">Proving the programs</label> <progress id="proving" max={1} value={share} />{' '}
+    <button type="button" onClick={onStop}>
+      Stop
+    </button>
+  </p>
+);
+
+interface OtherProgramProps {
+  readonly foreign: ForeignProgram | null;
+  readonly setups: readonly number[];
+  readonly onProve: (program: ForeignProgram | null) => void;
+}
+
+/** A program edited by hand, or from elsewhere, proven in the place of a setup's own. */
+const OtherProgram = ({ foreign, setups, onProve }: OtherProgramProps) => {
+  const setup = useSignal(setups[0] ?? 1);
+  if (foreign) {
+    return (
+      <p class="aside" data-foreign>
+        This is the proof of {foreign.fileName} in the place of setup {foreign.setup}’s own program.{' '}
+        <button type="button" onClick={() => onProve(null)}>
+          Prove the plan’s own
+        </button>
+      </p>
+    );
+  }
+  return (
+    <details>
+      <summary>Prove a program from a file</summary>
+      <p>
+        <label>
+          In the place of setup{' '}
+          <select
+            value={setup.value}
+            onChange={(e) => {
+              setup.value = Number(e.currentTarget.value);
+            }}
+          >
+            {setups.map((n) => (
+              <option key={n} value={n}>
+                {n}
+              </option>
+            ))}
+          </select>
+        </label>{' '}
+        <label>
+          the program{' '}
+          <input
+            type="file"
+            accept=".ngc,.nc,.txt,text/plain"
+            onChange={async (e) => {
+              const file = e.currentTarget.files?.[0];
+              if (file) onProve({ setup: setup.value, fileName: file.name, text: await file.text() });
+            }}
+          />
+        </label>
+      </p>
+    </details>
   );
 };
 

@@ -4,7 +4,8 @@ import { type Cut, type Film, film } from '../../toolpath/removal/film.ts';
 import { barMap, chooseCell, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import { sectionStill, stockPicture, webMask, websStanding } from '../../toolpath/view/film-pictures.ts';
 import { type Still, stillsOf } from '../../toolpath/view/work.ts';
-import { planPart, provePlan, writePrograms } from '../chain.ts';
+import { planPart, proofInput, writePrograms } from '../chain.ts';
+import { proveInSteps } from '../proof/prove.ts';
 import type { Motion } from '../reading/motion.ts';
 import { readProgram } from '../reading/read.ts';
 import { handworkOf } from '../sheet/handwork.ts';
@@ -133,9 +134,21 @@ const showLayer = (ask: Extract<Ask, { kind: 'layer' }>): void => {
   );
 };
 
+/** How often the page is told how far the proof is, ms. */
+const TELL_EVERY = 100;
+
 const answerProof = (ask: Extract<Ask, { kind: 'prove' }>): void => {
   const { part, plan: made, profile } = ask.planned;
-  answer({ kind: 'proven', ticket: ask.ticket, proof: provePlan(part, made, ask.programs, profile) });
+  const { ticket } = ask;
+  const steps = proveInSteps(proofInput(part, made, ask.programs, profile));
+  let told = performance.now();
+  let step = steps.next();
+  for (; !step.done; step = steps.next()) {
+    if (performance.now() - told < TELL_EVERY) continue;
+    told = performance.now();
+    answer({ kind: 'proving', ticket, share: step.value.share });
+  }
+  answer({ kind: 'proven', ticket, proof: step.value });
   const { proof, sound } = handworkOf(ask.planned);
-  answer({ kind: 'by hand', ticket: ask.ticket, handwork: { proof, sound } });
+  answer({ kind: 'by hand', ticket, handwork: { proof, sound } });
 };
