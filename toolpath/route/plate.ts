@@ -135,24 +135,37 @@ export const FASTENING_WORDS = {
 
 const SCAN = 2;
 
-/**
- * Two places for toe clamps on the bar outside the part, as far from each other along X as they can be: where a foot and
- * its pad lie on the bar and keep `clear` mm off the part. None where there is no room.
- */
-export const clampPlaces = (
+/** Two places for toe clamps on the bar outside the part, as far from each other along X as they can be; `clear` mm are left between them and the part. None where there is no room. */
+export const clampPlaces = (bar: Bar, farFromPart: (at: Point) => number, clear: number): readonly Point[] =>
+  twoPlaces(bar, farFromPart, Math.hypot(TOE_CLAMP.reach, TOE_CLAMP.width / 2) + clear, 0);
+
+/** The same for screws through the bar, with their heads wholly on it. */
+export const screwPlaces = (
   bar: Bar,
   farFromPart: (at: Point) => number,
   clear: number,
+  thread: ScrewThread,
+): readonly Point[] => {
+  const radius = SCREW_HEAD[thread].head / 2;
+  return twoPlaces(bar, farFromPart, radius + clear, radius + 0.5);
+};
+
+/** Less apart than this two feet hold no turn, mm. */
+const APART = 24;
+
+const twoPlaces = (
+  bar: Bar,
+  farFromPart: (at: Point) => number,
+  room: number,
+  inset: number,
 ): readonly Point[] => {
   const found: Point[] = [];
-  const room = Math.hypot(TOE_CLAMP.reach, TOE_CLAMP.width / 2) + clear;
-  for (let x = bar.corner.x - bar.sawn; x <= bar.corner.x + bar.length + bar.sawn + 1e-9; x += SCAN) {
-    for (let y = bar.corner.y; y <= bar.corner.y + bar.width + 1e-9; y += SCAN) {
+  const [left, right] = [bar.corner.x - bar.sawn + inset, bar.corner.x + bar.length + bar.sawn - inset];
+  for (let x = left; x <= right + 1e-9; x += SCAN) {
+    for (let y = bar.corner.y + inset; y <= bar.corner.y + bar.width - inset + 1e-9; y += SCAN) {
       if (farFromPart({ x, y }) >= room) found.push({ x, y });
     }
   }
-  if (found.length < 2) return [];
-  const first = found[0]!;
-  const last = found.at(-1)!;
-  return last.x - first.x < 2 * TOE_CLAMP.width ? [] : [first, last];
+  const [first, last] = [found[0], found.at(-1)];
+  return first === undefined || last === undefined || last.x - first.x < APART ? [] : [first, last];
 };

@@ -5,7 +5,7 @@ import { union } from '../../sketch/shape/boolean.ts';
 import type { Point } from '../../sketch/shape/point.ts';
 import { type Region, signedDistance } from '../../sketch/shape/region.ts';
 import type { Edit } from '../../sketch/view/store.ts';
-import { clampPlaces, SCREW_HEAD } from '../route/plate.ts';
+import { clampPlaces, SCREW_HEAD, screwPlaces } from '../route/plate.ts';
 import { SCREW_THREADS, type Setup } from '../route/route.ts';
 import { inUnit } from './work.ts';
 
@@ -37,7 +37,7 @@ export const HoldChoice = ({ part, setup, put }: HoldChoiceProps) => {
       case 'tape':
         return put(['plate'], { kind: 'tape' });
       case 'screws':
-        return put(['plate'], screwsFor(part));
+        return put(['plate'], screwsFor(part, number));
       case 'clamps': {
         const far = farFrom(part);
         const places = ROOMS.map((room) => clampPlaces(part.bar, far, room)).find((p) => p.length > 0) ?? [];
@@ -78,13 +78,20 @@ const farFrom = (part: Part): ((at: Point) => number) => {
   return (at) => signedDistance(outline, at);
 };
 
-/** The thickest screws that go through two or more of the part's holes with their heads on it. */
-const screwsFor = (part: Part): Json => {
+/** Screws that make sense to begin with: on the bar beside the part at first, later through the part's own holes. */
+const screwsFor = (part: Part, setup: number): Json => {
+  const far = farFrom(part);
+  const beside = ROOMS.map((room) => screwPlaces(part.bar, far, room, 'M4')).find((p) => p.length > 0);
+  if (setup === 1 && beside) {
+    return { kind: 'screws', thread: 'M4', places: beside.map((at) => placeIn(part, at)) };
+  }
   const through = part.holes.filter((hole) => hole.depth === null && hole.purpose !== 'counterbored');
   const fitting = SCREW_THREADS.map((thread) => {
     const { shank, head } = SCREW_HEAD[thread];
     const holes = through.filter((h) => h.diameter >= shank + 0.1 && h.diameter < head - 0.5);
     return { kind: 'screws', thread, holes: holes.map((h) => h.name) };
   });
-  return fitting.findLast((f) => f.holes.length >= 2) ?? fitting[1]!;
+  return (
+    fitting.findLast((f) => f.holes.length >= 2) ?? fitting.find((f) => f.holes.length > 0) ?? fitting[0]!
+  );
 };
