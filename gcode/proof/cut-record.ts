@@ -1,4 +1,4 @@
-import type { Bar } from '../../sketch/part/part.ts';
+import type { Bar, Face } from '../../sketch/part/part.ts';
 import { type CutPath, lowestTip, sharesBelow, stretch, upOf } from './cut-path.ts';
 import { distanceTo } from './path-index.ts';
 
@@ -8,13 +8,21 @@ import { distanceTo } from './path-index.ts';
  */
 export interface CutRecord {
   readonly bar: Bar;
-  readonly squares: Map<number, CutPath[]>;
+  readonly squares: Map<number, Square>;
 }
 
-const SQUARE = 2;
+/** The motions near one square, by the face they were made from and their lowest tip. */
+type Square = Readonly<Record<Face, Level[]>>;
+
+interface Level {
+  readonly lowest: number;
+  readonly paths: CutPath[];
+}
+
+const SQUARE = 1;
 /** A film of material thinner than this is not said to stand, mm: text and chords are good to a few thousandths. */
 const FILM = 0.01;
-/** Heights of material below this are none, mm. */
+/** Heights of material below this are none, mm; tips nearer than this are on one level. */
 export const NO_HEIGHT = 2e-3;
 
 export const newRecord = (bar: Bar): CutRecord => ({ bar, squares: new Map() });
@@ -26,12 +34,20 @@ const key = (x: number, y: number): number =>
 export const recordPath = ({ squares }: CutRecord, path: CutPath): void => {
   const grow = path.radius + FILM;
   const { box } = path;
+  // Of a cone only the full diameter counts: what it leaves is met by the next cutter.
+  const lowest = lowestTip(path) + path.point;
   for (let x = Math.floor((box.x0 - grow) / SQUARE); x * SQUARE <= box.x1 + grow; x++) {
     for (let y = Math.floor((box.y0 - grow) / SQUARE); y * SQUARE <= box.y1 + grow; y++) {
       const k = key((x + 0.5) * SQUARE, (y + 0.5) * SQUARE);
-      const list = squares.get(k);
-      if (list === undefined) squares.set(k, [path]);
-      else list.push(path);
+      let square = squares.get(k);
+      if (square === undefined) {
+        square = { front: [], back: [] };
+        squares.set(k, square);
+      }
+      const levels = square[path.face];
+      const level = levels.find((l) => Math.abs(l.lowest - lowest) < NO_HEIGHT / 2);
+      if (level) level.paths.push(path);
+      else levels.push({ lowest, paths: [path] });
     }
   }
 };
@@ -40,45 +56,69 @@ export const recordPath = ({ squares }: CutRecord, path: CutPath): void => {
 const inBar = ({ corner, sawn, length, width }: Bar, x: number, y: number): boolean =>
   x > corner.x - sawn && x < corner.x + length + sawn && y > corner.y && y < corner.y + width;
 
-/**
- * Height of material over a place (part's coordinates) above a flat cutter's tip at an up height, mm, in the sense of
- * `path.face`; 0 where all of it is gone. `path` is the motion about to be made; `before`, the one it goes on from,
- * has its end where this one has its start, and only there a film counts for what it is.
- */
-export const standingAbove = (
-  record: CutRecord,
-  path: CutPath,
-  before: CutPath | undefined,
-  tip: number,
-  x: number,
-  y: number,
-): number => {
-  const { bar } = record;
-  if (!inBar(bar, x, y)) return 0;
-  const up = upOf(path.face);
-  let top = up > 0 ? bar.thickness : 0;
-  let low = up > 0 ? 0 : -bar.thickness;
-  const near = record.squares.get(key(x, y)) ?? [];
-  for (let i = near.length - 1; i >= 0; i--) {
-    const p = near[i]!;
-    const own = p.face === path.face;
-    const lowest = lowestTip(p);
-    // What took less than is gone already has nothing to say.
-    if (own ? lowest >= top : -lowest <= low) continue;
-    const reach = p === before ? p.radius - 1e-6 : p.radius + FILM;
-    if (distanceTo(p.segment, x, y) > reach) continue;
-    const height = coveredTo(p, reach, x, y);
-    if (own) top = Math.min(top, height);
-    else low = Math.max(low, -height);
-    if (top - Math.max(low, tip) <= NO_HEIGHT) return 0;
-  }
+/** A cutter about to move: the motion, and the one it goes on from, whose end is this one's start. */
+export interface AboutTo {
+  readonly record: CutRecord;
+  readonly path: CutPath;
+  readonly before: CutPath | undefined;
+}
+
+/** Whether material stands over a place (part's coordinates) above a flat tip at an up height of the motion's face. */
+export const standsAbove = (about: AboutTo, tip: number, x: number, y: number): boolean => {
+  const { record, path } = about;
+  if (!inBar(record.bar, x, y)) return false;
+  const square = record.squares.get(key(x, y));
+  if (square === undefined) return true;
+  // Mostly one of the motions at this very level has taken it, or none has.
+  if (lowestOver(about, square[path.face], tip + 2 * NO_HEIGHT, tip, x, y) <= tip + NO_HEIGHT) return false;
+  const other = square[path.face === 'front' ? 'back' : 'front'];
+  if (other.length === 0) return true;
+  return heightAbove(about, tip, x, y) > NO_HEIGHT;
+};
+
+/** Height of the material over a place above the tip, mm; 0 where all of it is gone. */
+export const heightAbove = (about: AboutTo, tip: number, x: number, y: number): number => {
+  const { record, path } = about;
+  const { thickness } = record.bar;
+  if (!inBar(record.bar, x, y)) return 0;
+  const square = record.squares.get(key(x, y));
+  const [full, none] = upOf(path.face) > 0 ? [thickness, 0] : [0, -thickness];
+  if (square === undefined) return full - Math.max(none, tip);
+  const top = lowestOver(about, square[path.face], full, tip, x, y);
+  const other = square[path.face === 'front' ? 'back' : 'front'];
+  const low = -lowestOver(about, other, -none, Number.NEGATIVE_INFINITY, x, y);
   return Math.max(0, top - Math.max(low, tip));
 };
 
-/**
- * Lowest height at which a motion's full diameter is over a place that it covers: by halving where the tip rises or
- * sinks. Of a drill's cone nothing is counted.
- */
+/** The lowest of `from` and the heights to which levels have cut over a place; no lower than need be known. */
+const lowestOver = (
+  { before }: AboutTo,
+  levels: readonly Level[],
+  from: number,
+  enough: number,
+  x: number,
+  y: number,
+): number => {
+  let top = from;
+  for (const { lowest, paths } of levels) {
+    if (lowest > top) continue;
+    for (let i = paths.length - 1; i >= 0; i--) {
+      const p = paths[i]!;
+      // Only where this motion goes on from does a film count for what it is.
+      const reach = p === before ? p.radius - 1e-6 : p.radius + FILM;
+      if (outside(p, reach, x, y) || distanceTo(p.segment, x, y) > reach) continue;
+      top = Math.min(top, coveredTo(p, reach, x, y));
+      if (top <= enough + NO_HEIGHT) return top;
+      if (top <= lowest + NO_HEIGHT) break;
+    }
+  }
+  return top;
+};
+
+const outside = ({ box }: CutPath, reach: number, x: number, y: number): boolean =>
+  x < box.x0 - reach || x > box.x1 + reach || y < box.y0 - reach || y > box.y1 + reach;
+
+/** Lowest height at which a motion's cutter is over a place that it covers: by halving where the tip rises or sinks. */
 const coveredTo = (p: CutPath, reach: number, x: number, y: number): number => {
   const lowest = lowestTip(p) + p.point;
   if (Math.abs(p.u0 - p.u1) < 1e-9 || p.length < 1e-9) return lowest;

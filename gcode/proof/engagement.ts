@@ -2,7 +2,7 @@ import type { Point } from '../../sketch/shape/point.ts';
 import { directionAlong, pointAlong } from '../../sketch/shape/segment.ts';
 import { cellAt, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import { type CutPath, stretch, tipAlong, upOf } from './cut-path.ts';
-import { type CutRecord, NO_HEIGHT, standingAbove } from './cut-record.ts';
+import { type AboutTo, type CutRecord, heightAbove, NO_HEIGHT, standsAbove } from './cut-record.ts';
 import { distanceTo } from './path-index.ts';
 
 /** How much of a cutter's rim lies in the material at one place of its way. Part's coordinates, mm and radians. */
@@ -67,6 +67,7 @@ const bittenAt = (path: CutPath, t: number, done: number, ahead: Ahead): number 
   const tip = tipAlong(path, t);
   // On a straight way nothing that lies ahead has been passed.
   const own = path.segment.kind === 'arc' && done > 0 ? stretch(path, 0, done) : null;
+  const about: AboutTo = { record: ahead.record, path, before: ahead.before };
   const stands = (angle: number): boolean => {
     const [c, s] = [Math.cos(angle), Math.sin(angle)];
     const x = at.x + path.radius * (way.x * c - way.y * s);
@@ -74,9 +75,8 @@ const bittenAt = (path: CutPath, t: number, done: number, ahead: Ahead): number 
     const seen = seenByMap(ahead.map, path, tip, x, y);
     if (seen === 'gone') return false;
     if (own !== null && distanceTo(own, x, y) < path.radius - 1e-6) return false;
-    if (seen === 'unsure' && standingAbove(ahead.record, path, ahead.before, tip, x, y) <= NO_HEIGHT)
-      return false;
-    return ahead.descent.length === 0 || !isEntryFloor(path, ahead, tip, x, y);
+    if (seen === 'unsure' && !standsAbove(about, tip, x, y)) return false;
+    return ahead.descent.length === 0 || !isEntryFloor(about, ahead.descent, tip, x, y);
   };
   const RIGHT = -Math.PI / 2 + 1e-3;
   const across = Math.PI - 2e-3;
@@ -112,18 +112,24 @@ const seenByMap = (
   let stands = 0;
   for (let k = 0; k < 4; k++) {
     const i = cellAt(map, x + (k & 1 ? h : -h), y + (k & 2 ? h : -h));
-    if (i >= 0 && heightAbove(map, path, tip, i) > NO_HEIGHT) stands++;
+    if (i >= 0 && heightInCell(map, path, tip, i) > NO_HEIGHT) stands++;
   }
   return stands === 0 ? 'gone' : stands === 4 ? 'stands' : 'unsure';
 };
 
-const heightAbove = (map: HeightMap, path: CutPath, tip: number, i: number): number => {
+const heightInCell = (map: HeightMap, path: CutPath, tip: number, i: number): number => {
   const [top, bottom] = [map.top[i]!, map.bottom[i]!];
   if (top <= bottom) return 0;
   return upOf(path.face) > 0 ? top - Math.max(bottom, tip) : Math.min(top, -tip) - bottom;
 };
 
 /** The floor of the helix or ramp on which the cutter came down, no higher than the way down leaves it. */
-const isEntryFloor = (path: CutPath, ahead: Ahead, tip: number, x: number, y: number): boolean =>
-  ahead.descent.some((p) => distanceTo(p.segment, x, y) <= p.radius + 0.01) &&
-  standingAbove(ahead.record, path, ahead.before, tip, x, y) <= ENTRY_FLOOR * 2 * path.radius;
+const isEntryFloor = (
+  about: AboutTo,
+  descent: readonly CutPath[],
+  tip: number,
+  x: number,
+  y: number,
+): boolean =>
+  descent.some((p) => distanceTo(p.segment, x, y) <= p.radius + 0.01) &&
+  heightAbove(about, tip, x, y) <= ENTRY_FLOOR * 2 * about.path.radius;

@@ -88,7 +88,7 @@ const oneLevel = (
   if (clearing.pattern.kind === 'peel' && peelLevel(pen, work, clearing, clearing.pattern, z, allowance)) {
     // What the loops leave between them on the walls.
     pen.lift();
-    const walls = withinOpening(wallLaps(reached, keepOut, lapTerms), clearing);
+    const walls = withinOpening(wallLaps(reached, keepOut, lapTerms), clearing, allowance);
     runLaps(pen, take(work, reached, z, above), clearing, walls, z, keepOut);
   } else if (clearing.pattern.kind === 'strokes') {
     const walls = wallLaps(reached, keepOut, lapTerms);

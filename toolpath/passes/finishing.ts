@@ -26,7 +26,7 @@ export const finishWalls = (work: Workpiece, clearing: Clearing, target: Region,
     stepover: clearing.terms.stepover,
     direction: clearing.terms.direction,
   };
-  const walls = withinOpening(wallLaps(target, keepOut, terms), clearing);
+  const walls = withinOpening(wallLaps(target, keepOut, terms), clearing, 0);
   const free = clearing.terms.direction === 'climb' ? 'left' : 'right';
   const clearOf = offset(keepOut.all, radius - 1e-4);
   let left = [...walls];

@@ -12,7 +12,7 @@ import { cutCentreLine } from './centre-line.ts';
 import { clearArea } from './clearing.ts';
 import { base, laps, lowestIn, named } from './milling-terms.ts';
 import type { PassKind } from './pass.ts';
-import { canPeel, finishingAllowance, orbitOf } from './peel.ts';
+import { canPeel, finishingAllowance, orbitOf, peelStep } from './peel.ts';
 import { keepOutOf, placeOf, type Scene, surfaceAt, type Task } from './scene.ts';
 import { protectedAbove, regionInProgram, stockBetween, type Workpiece } from './workpiece.ts';
 
@@ -82,10 +82,12 @@ const LEAST_LEFT = 0.02;
 /** Terms under which the finishing lap keeps the limit as well: it may find less on the walls, or have nothing to do. */
 const peeled = (terms: MillingTerms, pattern: Clearing['pattern'], radius: number): MillingTerms => {
   if (pattern.kind !== 'peel') return terms;
-  // The corners of a square root are cut to size where they must be: there the straight walls say how much.
-  const orbit =
-    pattern.root.kind === 'round' ? orbitOf({ width: pattern.width, radius }) : Number.POSITIVE_INFINITY;
-  const most = 0.95 * finishingAllowance(pattern.engagement, radius, orbit);
+  const { width, engagement, root } = pattern;
+  // The corners of a square root are cut to size where they must be: there the loops' own step says how much.
+  const most =
+    root.kind === 'round'
+      ? 0.95 * finishingAllowance(engagement, radius, orbitOf({ width, radius }))
+      : 0.4 * (peelStep({ ...pattern, radius, direction: terms.direction }) ?? 0);
   const left = Math.min(terms.wallAllowance, most);
   return { ...terms, wallAllowance: left < LEAST_LEFT ? 0 : left };
 };

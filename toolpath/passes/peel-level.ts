@@ -81,9 +81,13 @@ const cornersOf = (
 };
 
 /** Laps only where they run along an opening, not round the ends of its walls, where there may be more than a lap can take. */
-export const withinOpening = (laps: readonly Lap[], clearing: Clearing): readonly Lap[] => {
+export const withinOpening = (
+  laps: readonly Lap[],
+  clearing: Clearing,
+  allowance: number,
+): readonly Lap[] => {
   if (clearing.pattern.kind !== 'peel') return laps;
-  const room = offset(clearing.area, STRAY - clearing.cutter.diameter / 2);
+  const room = offset(clearing.area, STRAY - allowance - clearing.cutter.diameter / 2);
   return laps.flatMap((lap) =>
     clipPath(lap.path, room, 'inside').map((path) => ({ ...lap, path, closed: isClosed(path) })),
   );

@@ -21,6 +21,8 @@ export interface PeelTerms {
 
 /** Loops closer together than this, mm, are no way to cut; an angle that asks for them is too small. */
 const LEAST_STEP = 0.02;
+/** Loops are no farther apart than this share of their own orbit's width. */
+const MOST_SHARE = 0.9;
 /** Loops of less than this share of the cutter's radius are no loops. */
 const LEAST_ORBIT = 0.1;
 
@@ -53,14 +55,18 @@ export const engagementAt = (
   return Math.max(0, half + Math.atan2(Math.sin(turn), Math.cos(turn)));
 };
 
+/** How far before and after its half circle a loop goes, radians, so that it begins and ends inside the one before it. */
+const leadOf = (orbit: number, step: number): number => Math.asin(Math.min(1, step / (2 * orbit)));
+
 /** The largest engagement in a whole loop that lies `step` mm beyond the one before, radians. */
 export const loopEngagement = (orbit: number, radius: number, step: number): number => {
   const middle = { x: 0, y: 0 };
   const before = { x: -step, y: 0 };
+  const lead = leadOf(orbit, step);
   let most = 0;
   const LOOKS = 180;
   for (let i = 0; i <= LOOKS; i++) {
-    const at = polar(middle, orbit, -Math.PI / 2 + (Math.PI * i) / LOOKS);
+    const at = polar(middle, orbit, -Math.PI / 2 - lead + ((Math.PI + 2 * lead) * i) / LOOKS);
     most = Math.max(most, engagementAt(middle, before, at, radius));
   }
   return most;
@@ -100,15 +106,16 @@ export const finishingAllowance = (engagement: number, radius: number, orbit: nu
 
 /** How far each loop lies beyond the one before, mm, or null when the limit asks for loops too close to be cut. */
 export const peelStep = (terms: PeelTerms): number | null => {
-  const step = largestStep(terms.engagement, 2 * terms.radius, (s) =>
-    loopEngagement(orbitOf(terms), terms.radius, s),
-  );
+  const orbit = orbitOf(terms);
+  // Beyond the orbit's width no loop could begin inside the one before it.
+  const most = Math.min(2 * terms.radius, MOST_SHARE * 2 * orbit);
+  const step = largestStep(terms.engagement, most, (s) => loopEngagement(orbit, terms.radius, s));
   return step < LEAST_STEP ? null : step;
 };
 
 /**
- * The loops of an open slot, or of a closed one whose first round is cleared already: half circles and ways back, as
- * one chain that begins beside `from`. Null where the limit cannot be kept.
+ * The loops of an open slot, or of a closed one whose first round is cleared already: half circles and a little more,
+ * and ways back, as one chain that begins beside `from`. Null where the limit cannot be kept.
  */
 export const peelLoops = (terms: PeelTerms): readonly Segment[] | null => {
   const step = peelStep(terms);
@@ -125,8 +132,10 @@ export const peelLoops = (terms: PeelTerms): readonly Segment[] | null => {
   let at: Point | null = null;
   for (let k = 0; k <= count; k++) {
     const middle = add(terms.from, scale(way, (length * k) / count));
-    const first = polar(middle, orbit, ahead - (sense * Math.PI) / 2);
-    const last = polar(middle, orbit, ahead + (sense * Math.PI) / 2);
+    // The first has none before it, and begins beside it.
+    const lead = k === 0 ? 0 : leadOf(orbit, length / count);
+    const first = polar(middle, orbit, ahead - sense * (Math.PI / 2 + lead));
+    const last = polar(middle, orbit, ahead + sense * (Math.PI / 2 + lead));
     if (at) segments.push(line(at, first));
     segments.push(arc(first, last, middle, sense > 0));
     at = last;
@@ -149,7 +158,7 @@ export const peelOpening = (terms: PeelTerms, hole: number): readonly Segment[] 
   let now = hole;
   while (now < orbit - 1e-9) {
     const grow = largestStep(terms.engagement, orbit - now, (s) => ringEngagement(now + s, radius, s));
-    if (grow < LEAST_STEP && orbit - now > LEAST_STEP) return null;
+    if (grow < Math.min(LEAST_STEP, orbit - now)) return null;
     const next = Math.min(orbit, now + grow);
     // Half round about the middle, half round about a place beside it: so the ring grows without a corner.
     const opposite = polar(from, now, start + Math.PI);
