@@ -41,10 +41,12 @@ export const bentFacets = (field: MovementField, view: View): readonly (readonly
   const layers = new Map<number, Facet[]>();
   const toward = face === 'front' ? 1 : -1;
   const corner = cornerMaker(field, view);
-  const shadow = view === 'edge' ? shadowOf(grid) : null;
+  const shadow = view === 'edge' ? shadowOf(field) : null;
   eachBrick(grid, (i, j, k, corners) => {
     const hidden =
-      view === 'above' ? coveredAbove(grid, i, j, k, toward) : shareAt(grid, i, j - toward, k) > 0;
+      shadow === null
+        ? coveredAbove(grid, i, j, k, toward)
+        : shadow[i * grid.nz + k] === 0 || shareAt(grid, i, j - toward, k) > 0;
     if (hidden) return;
     const ring = RINGS[view][face];
     const facet: Facet = {
@@ -87,11 +89,30 @@ const cornerMaker = ({ grid, movement, setup }: MovementField, view: View) => {
   };
 };
 
-/** Where anything at all stands in the view from the edge: (i, k) at i · nz + k. */
-const shadowOf = (grid: Grid): Uint8Array => {
-  const shadow = new Uint8Array(grid.nx * grid.nz);
+/**
+ * Where anything stands in the view from the edge: (i, k) at i · nz + k. A brick that the stock's own silhouette fills by
+ * less than half of its length is left out, so that an end is drawn at most half a brick too long or too short.
+ */
+const shadowOf = ({ grid, map }: MovementField): Uint8Array => {
+  const { nx, nz, xs, zs } = grid;
+  const shadow = new Uint8Array(nx * nz);
+  const filled = new Float64Array(nx * nz);
+  for (let c = 0; c < map.columns; c++) {
+    const x = map.x0 + (c + 0.5) * map.cell;
+    const i = cellHolding(xs, x);
+    let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+    for (let n = c; n < map.top.length; n += map.columns) {
+      if (map.top[n]! <= map.bottom[n]!) continue;
+      low = Math.min(low, map.bottom[n]!);
+      high = Math.max(high, map.top[n]!);
+    }
+    for (let k = 0; k < nz; k++) {
+      const middle = (zs[k]! + zs[k + 1]!) / 2;
+      if (x > xs[0]! && x < xs[nx]! && low < middle && middle < high) filled[i * nz + k]! += map.cell;
+    }
+  }
   eachBrick(grid, (i, _, k) => {
-    shadow[i * grid.nz + k] = 1;
+    if (filled[i * nz + k]! >= 0.5 * (xs[i + 1]! - xs[i]!)) shadow[i * nz + k] = 1;
   });
   return shadow;
 };
