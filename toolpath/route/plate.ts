@@ -135,9 +135,9 @@ export const FASTENING_WORDS = {
 
 const SCAN = 2;
 
-/** Two places for toe clamps on the bar outside the part, as far from each other along X as they can be; `clear` mm are left between them and the part. None where there is no room. */
+/** Two places for toe clamps on the bar outside the part, as far from each other as they can be; `clear` mm are left between them and the part. None where there is no room. */
 export const clampPlaces = (bar: Bar, farFromPart: (at: Point) => number, clear: number): readonly Point[] =>
-  twoPlaces(bar, farFromPart, Math.hypot(TOE_CLAMP.reach, TOE_CLAMP.width / 2) + clear, 0);
+  twoPlaces(bar, farFromPart, Math.hypot(TOE_CLAMP.reach, TOE_CLAMP.width / 2) + clear, CLAMP_INSET);
 
 /** The same for screws through the bar, with their heads wholly on it. */
 export const screwPlaces = (
@@ -150,9 +150,12 @@ export const screwPlaces = (
   return twoPlaces(bar, farFromPart, radius + clear, radius + 0.5);
 };
 
+/** A clamp presses no nearer to the bar's edge than this, mm. */
+const CLAMP_INSET = 3;
 /** Less apart than this two feet hold no turn, mm. */
 const APART = 24;
 
+/** The two places of a grid that are farthest from each other. */
 const twoPlaces = (
   bar: Bar,
   farFromPart: (at: Point) => number,
@@ -161,11 +164,19 @@ const twoPlaces = (
 ): readonly Point[] => {
   const found: Point[] = [];
   const [left, right] = [bar.corner.x - bar.sawn + inset, bar.corner.x + bar.length + bar.sawn - inset];
-  for (let x = left; x <= right + 1e-9; x += SCAN) {
-    for (let y = bar.corner.y + inset; y <= bar.corner.y + bar.width - inset + 1e-9; y += SCAN) {
+  const [low, high] = [bar.corner.y + inset, bar.corner.y + bar.width - inset];
+  for (let x = Math.ceil(left); x <= right; x += SCAN) {
+    for (let y = Math.ceil(low); y <= high; y += SCAN) {
       if (farFromPart({ x, y }) >= room) found.push({ x, y });
     }
   }
-  const [first, last] = [found[0], found.at(-1)];
-  return first === undefined || last === undefined || last.x - first.x < APART ? [] : [first, last];
+  let best: readonly Point[] = [];
+  let most = APART;
+  found.forEach((one, i) => {
+    for (const other of found.slice(i + 1)) {
+      const apart = Math.hypot(other.x - one.x, other.y - one.y);
+      if (apart > most) [most, best] = [apart, [one, other]];
+    }
+  });
+  return best;
 };

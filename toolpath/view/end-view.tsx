@@ -102,10 +102,12 @@ const PlateFromEnd = (p: { readonly part: Part; readonly hold: PlateHold; readon
   const beside = 12;
   const thick = 6;
   const spread = bar.width + 2 * beside;
-  const k = Math.min((WIDTH - 130) / spread, (HEIGHT - 24) / (thick + bar.thickness + over));
+  const tallest = thick + bar.thickness + over;
+  const k = Math.min((WIDTH - 130) / spread, (HEIGHT - 24) / tallest);
+  const height = Math.max(70, tallest * k + 24);
   const left = 12;
   const x = (y: number): number => left + (y - bar.corner.y + beside) * k;
-  const y = (z: number): number => HEIGHT - 10 - (z + thick) * k;
+  const y = (z: number): number => height - 10 - (z + thick) * k;
   const say = (mm: number): string => figure(mm, p.part.unit);
   const block = (low: number, high: number, z0: number, z1: number, cls: string) => (
     <rect class={cls} x={x(low)} y={y(z1)} width={(high - low) * k} height={(z1 - z0) * k} />
@@ -115,7 +117,7 @@ const PlateFromEnd = (p: { readonly part: Part; readonly hold: PlateHold; readon
   const tall = feet.length > 0 ? `, ${say(over)} above it at most` : '';
   const name = `Setup ${p.number} from the end: ${say(bar.thickness)} on a plate${tall}.`;
   return (
-    <svg class="end-view" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} width="100%" role="img" aria-label={name}>
+    <svg class="end-view" viewBox={`0 0 ${WIDTH} ${height}`} width="100%" role="img" aria-label={name}>
       {block(bar.corner.y - beside, far + beside, -thick, 0, 'vice')}
       {block(bar.corner.y, far, 0, bar.thickness, 'work-end')}
       {feet.map((foot) => {

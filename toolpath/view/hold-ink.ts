@@ -1,5 +1,6 @@
 import type { Pen } from '../../sketch/canvas/pen.ts';
 import type { Bar } from '../../sketch/part/part.ts';
+import { intersection } from '../../sketch/shape/boolean.ts';
 import { offset } from '../../sketch/shape/offset.ts';
 import type { Point } from '../../sketch/shape/point.ts';
 import { disc, rectangle } from '../../sketch/shape/region.ts';
@@ -9,6 +10,9 @@ import type { PlateHold, Setup, ViceHold } from '../route/route.ts';
 
 /** How deep a jaw is drawn, seen from above, mm. */
 const JAW = 6;
+/** How far a clamp is drawn beyond the bar, mm, and how far below a foot its name stands. */
+const CLAMP = 12;
+const BELOW = 2;
 
 /** What holds the work, from above. */
 export const inkHold = (pen: Pen, bar: Bar, { hold }: Setup): void => {
@@ -22,18 +26,22 @@ const inkPlate = (pen: Pen, bar: Bar, hold: PlateHold): void => {
     const low = { x: bar.corner.x - bar.sawn, y: bar.corner.y };
     const high = { x: bar.corner.x + bar.length + bar.sawn, y: bar.corner.y + bar.width };
     pen.region(offset(rectangle(low, high), 1), { stroke: { role: 'soft', weight: 'thin', dash: 'hidden' } });
-    pen.text(pen.at({ x: (low.x + high.x) / 2, y: low.y - JAW / 2 }), 'taped and glued', { role: 'ink' });
+    pen.text(pen.at({ x: (low.x + high.x) / 2, y: high.y + JAW / 2 }), 'taped and glued', { role: 'ink' });
     return;
   }
+  const shown = rectangle(
+    { x: bar.corner.x - bar.sawn - CLAMP, y: bar.corner.y - CLAMP },
+    { x: bar.corner.x + bar.length + bar.sawn + CLAMP, y: bar.corner.y + bar.width + CLAMP },
+  );
   for (const foot of feetOf(hold, bar)) {
-    pen.region(foot.region, {
+    pen.region(intersection(foot.region, shown), {
       fill: { role: 'jaw', opacity: 0.35 },
       stroke: { role: 'ink', weight: 'thin' },
     });
     if (foot.kind === 'clamp') {
       pen.region(disc(foot.at, foot.pad / 2), { stroke: { role: 'soft', weight: 'thin', dash: 'hidden' } });
     }
-    pen.text(pen.at(foot.at), foot.kind, { role: 'ink' });
+    pen.text(pen.at({ x: foot.at.x, y: foot.at.y - foot.pad - BELOW }), foot.kind, { role: 'ink' });
   }
 };
 

@@ -36,7 +36,7 @@ interface HoldPanelProps {
 export const HoldPanel = ({ store, work, shown, onShow, machines }: HoldPanelProps) => (
   <div>
     <MachineSection machines={machines} material={work.part.bar.material} />
-    <ViceForce />
+    {work.route.setups.some((setup) => setup.hold.kind === 'vice') && <ViceForce />}
     {work.route.setups.map((setup) => (
       <section
         key={setup.number}
@@ -60,8 +60,8 @@ export const HoldPanel = ({ store, work, shown, onShow, machines }: HoldPanelPro
       </section>
     ))}
     <p class="aside">
-      Holding is common practice, not a calculation of grip: try that nothing moves by hand before the spindle
-      turns.
+      What is proposed here is common practice; how well it holds is estimated pass by pass under Prove. Try
+      by hand that nothing moves before the spindle turns.
     </p>
   </div>
 );
