@@ -1,11 +1,13 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { planPart, survivalQuestion, writePrograms } from '../gcode/chain.ts';
+import { sweep } from '../toolpath/removal/sweep.ts';
 import { placesOf } from '../toolpath/survival/elasticity/bricks.ts';
 import { moduliOf } from '../toolpath/survival/elasticity/material.ts';
 import { stiffnessTimes } from '../toolpath/survival/elasticity/product.ts';
 import { ELASTIC } from '../toolpath/survival/materials.ts';
 import { type MovementField, movedAt, movementFields } from '../toolpath/survival/movement-field.ts';
 import type { PassSurvival, PlaceBending } from '../toolpath/survival/pass-survival.ts';
+import { startMap, stockWalker } from '../toolpath/survival/stock-walk.ts';
 import { surviveRoute } from '../toolpath/survival/survival.ts';
 import { sampleText } from './samples.ts';
 
@@ -40,6 +42,29 @@ const fieldOf = (label: string, place: number): MovementField => {
 };
 const along = ({ place }: PlaceBending, moved: readonly [number, number, number]): number =>
   place.push.x * moved[0] + place.push.y * moved[1] + place.push.z * moved[2];
+
+describe('The stock of a pass', () => {
+  const label = (i: number): string => asked.passes[i]!.label;
+  const drill = numberOf('drill 3.8, pass 1');
+
+  test('is what all passes up to it leave, and for a drill what it finds, asked in whatever order', () => {
+    const walk = stockWalker(asked, TERMS);
+    for (const wanted of [drill, 5, 24, drill + 1, drill, drill - 1, 0, 23, 24, 24, 3]) {
+      const plain = startMap(asked, TERMS);
+      const last = asked.passes[wanted]!.cutter.kind === 'drill' ? wanted - 1 : wanted;
+      for (const { motions, cutter, frame } of asked.passes.slice(0, last + 1)) {
+        for (const { stroke } of motions) sweep(plain, stroke, cutter, frame);
+      }
+      const { map, jaws } = walk(wanted);
+      expect(map.top, label(wanted)).toEqual(plain.top);
+      expect(map.bottom, label(wanted)).toEqual(plain.bottom);
+      // The jaws are those of the pass's own setup: on the underside that it has there.
+      if (jaws?.kind !== 'vice') throw new Error('not in a vice');
+      expect(jaws.low, label(wanted)).toBe(asked.passes[wanted]!.setup === 1 ? 0 : jaws.low);
+      expect(jaws.high > 8.9, label(wanted)).toBe(asked.passes[wanted]!.setup === 2);
+    }
+  });
+});
 
 describe('The movement of the whole work', () => {
   // Asked from the last pass to the first and back: the stock of each is walked to anew.

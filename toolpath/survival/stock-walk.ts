@@ -24,7 +24,6 @@ export interface PassStock {
 interface Station {
   readonly pass: number;
   readonly map: HeightMap;
-  readonly jaws: Seat | null;
 }
 
 /**
@@ -46,7 +45,7 @@ export const stockWalker = (
     if (pass > 0 && passes[pass - 1]!.setup === number) return;
     const setup = setups.find((s) => s.number === number);
     jaws = setup === undefined ? null : seatOf(map, setup);
-    if (stations.every((s) => s.pass < pass)) stations.push({ pass, map: copyMap(map), jaws });
+    if (stations.every((s) => s.pass < pass)) stations.push({ pass, map: copyMap(map) });
   };
   const cut = (pass: number): void => {
     const { motions, cutter, frame } = passes[pass]!;
@@ -58,7 +57,6 @@ export const stockWalker = (
     if (wanted < next - 1 || (drills && wanted < next)) {
       const from = stations.findLast((s) => s.pass <= wanted)!;
       map = copyMap(from.map);
-      ({ jaws } = from);
       next = from.pass;
     }
     for (; next < wanted; next++) {
