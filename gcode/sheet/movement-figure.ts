@@ -49,6 +49,7 @@ svg.movement .m-band, svg.movement .m-jaw-ground { fill: #fff; stroke: none; }
 svg.movement .m-rim { stroke-width: 1.9px; }
 svg.movement .m-rest { stroke-dasharray: 5px 3px; }
 svg.movement .m-cutter { stroke-dasharray: 9px 2px 2px 2px; }
+svg.movement .m-foot { stroke-width: 1.9px; stroke-dasharray: 2px 3px; }
 svg.movement .m-force { stroke-width: 1.9px; }
 svg.movement .m-head { fill: #000; }
 svg.movement text { fill: #000; stroke: #fff; paint-order: stroke; font-variant-numeric: tabular-nums; }

@@ -64,7 +64,7 @@ ${surveyPages(part, survival, pictures).replace('class="setup survey"', 'class="
 `;
 
 const figureOf = ({ setup, pass, picture, words }: WorstPicture): string =>
-  `<figure>${movementFigure(picture, `movement-${setup}`)}<figcaption><b>${harmless(pass)}: the most that the work moves in this setup, by estimate; ${harmless(exaggerationText(picture.exaggeration))}.</b> The upper view is from above, the lower from the edge nearest you. Heavy: the work bent; fine dashes: at rest; thin lines with figures: equal movement, mm; hatched: jaws; chain: the cutter; arrow: its push. ${[words.moves, words.push, words.lie, words.loose ?? ''].map(harmless).join(' ').trim()}</figcaption></figure>`;
+  `<figure>${movementFigure(picture, `movement-${setup}`)}<figcaption><b>${harmless(pass)}: the most that the work moves in this setup, by estimate; ${harmless(exaggerationText(picture.exaggeration))}.</b> The upper view is from above, the lower from the edge nearest you. Heavy: the work bent; fine dashes: at rest; thin lines with figures: equal movement, mm; hatched: jaws or plate; dotted rings: what presses it on the plate; chain: the cutter; arrow: its push. ${[words.moves, words.push, words.lie, words.loose ?? ''].map(harmless).join(' ').trim()}</figcaption></figure>`;
 
 const HEADS: readonly (readonly [string, string])[] = [
   ['Force', 'N'],
@@ -123,7 +123,7 @@ const rowOf = (row: SurvivalRow): string => {
 
 const FOOTING: Readonly<Record<Exclude<SurvivalRow['footing'], 'held'>, string>> = {
   'no force': 'no force worth a figure',
-  'nothing in the jaws': '<strong>! nothing in the jaws</strong>',
+  'nothing in the jaws': '<strong>! nothing holds it</strong>',
   'not held': '<strong>! not held</strong>',
 };
 

@@ -1,5 +1,6 @@
 import type { Point } from '../../sketch/shape/point.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
+import { padsOf } from '../../toolpath/route/plate.ts';
 import type { View } from '../../toolpath/survival/bent-facets.ts';
 import type { MovementField } from '../../toolpath/survival/movement-field.ts';
 
@@ -13,7 +14,7 @@ export interface Box {
 
 /** What is drawn over the work, and how it is drawn. */
 export interface Mark {
-  readonly kind: 'jaw' | 'cutter' | 'force' | 'head';
+  readonly kind: 'jaw' | 'foot' | 'cutter' | 'force' | 'head';
   readonly path: string;
   /** What of it must be seen, Y up; nothing where it may run out of the picture. */
   readonly about: readonly Point[];
@@ -61,7 +62,7 @@ interface MarkTerms {
 }
 
 export const marksOf = (terms: MarkTerms): readonly Mark[] => [
-  ...jawMarks(terms),
+  ...holdMarks(terms),
   ...cutterMarks(terms),
   ...forceMarks(terms),
 ];
@@ -73,32 +74,42 @@ const rectangle = (x0: number, x1: number, y0: number, y1: number): readonly Poi
   { x: x0, y: y1 },
 ];
 
-/** How much of a jaw is seen, letters. */
+/** How much of a jaw or a plate is seen, letters. */
 const JAW_DEPTH = 1.2;
 
-/** From above both jaws, from the edge the near one before the work. */
-const jawMarks = ({ field, view, letter, rest }: MarkTerms): readonly Mark[] => {
-  const { jaws, setup } = field;
+/** From above both jaws, from the edge the near one before the work; on a plate the plate, and from above what presses. */
+const holdMarks = (terms: MarkTerms): readonly Mark[] => {
+  const { field, view, letter, rest } = terms;
+  const { jaws: seat, setup } = field;
   const { frame, hold } = setup;
-  // On a plate no jaws stand beside the work.
-  if (hold.kind !== 'vice' || jaws.kind !== 'vice') return [];
-  const from = toProgram(frame, { x: hold.jaws.from, y: jaws.near, z: jaws.low });
-  const to = toProgram(frame, { x: hold.jaws.to, y: jaws.far, z: jaws.high });
-  // A jaw is longer than the work as a rule: what juts out beyond it is cut off.
+  // What holds is longer than the work as a rule: what juts out beyond it is cut off.
   const ends = rest.flatMap((line) => line.map((p) => p.x));
-  const x0 = Math.max(from.x, Math.min(...ends) - 2 * letter);
-  const x1 = Math.min(to.x, Math.max(...ends) + 2 * letter);
+  const [first, last] = [Math.min(...ends) - 2 * letter, Math.max(...ends) + 2 * letter];
   const deep = JAW_DEPTH * letter;
-  const jaw = (low: number, high: number): Mark => {
+  const slab = (x0: number, x1: number, low: number, high: number): Mark => {
     const corners = rectangle(x0, x1, low, high);
     return { kind: 'jaw', path: pathOf(corners, true), about: corners };
   };
+  if (hold.kind === 'plate' || seat.kind === 'plate') {
+    if (hold.kind !== 'plate' || seat.kind !== 'plate') return [];
+    if (view === 'edge') {
+      const { z } = toProgram(frame, { x: 0, y: 0, z: seat.underside });
+      return [slab(first, last, z - deep, z)];
+    }
+    return padsOf(hold).map(({ at, radius }): Mark => {
+      const { x, y } = toProgram(frame, { ...at, z: 0 });
+      return { kind: 'foot', path: round({ x, y }, radius), about: [{ x, y }] };
+    });
+  }
+  const from = toProgram(frame, { x: hold.jaws.from, y: seat.near, z: seat.low });
+  const to = toProgram(frame, { x: hold.jaws.to, y: seat.far, z: seat.high });
+  const [x0, x1] = [Math.max(from.x, first), Math.min(to.x, last)];
   if (view === 'edge') {
     const [low, high] = [Math.min(from.z, to.z), Math.max(from.z, to.z)];
-    return [jaw(low - deep, high)];
+    return [slab(x0, x1, low - deep, high)];
   }
   const [near, far] = [Math.min(from.y, to.y), Math.max(from.y, to.y)];
-  return [jaw(near - deep, near), jaw(far, far + deep)];
+  return [slab(x0, x1, near - deep, near), slab(x0, x1, far, far + deep)];
 };
 
 /** Half a circle each way. */
