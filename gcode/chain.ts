@@ -23,7 +23,12 @@ import {
   type RecommendTerms,
   recommend,
 } from '../toolpath/survival/recommend.ts';
-import { squeezeFindings, squeezeRoute, squeezeRows } from '../toolpath/survival/squeeze-route.ts';
+import {
+  type ForkWork,
+  squeezeFindings,
+  squeezeRoute,
+  squeezeRows,
+} from '../toolpath/survival/squeeze-route.ts';
 import { surviveRoute } from '../toolpath/survival/survival.ts';
 import { survivalRows } from '../toolpath/survival/survival-rows.ts';
 import { survivalFindings, USUAL_LIMITS } from '../toolpath/survival/verdict.ts';
@@ -225,13 +230,24 @@ const surveyed = (planned: PlannedPart, programs: readonly ProgramFile[], wishes
   return { question, terms, passes, survival };
 };
 
-/** The setup in which each fork is cut. */
-export const forksCutIn = (plan: Plan): ReadonlyMap<string, number> =>
-  new Map(
-    plan.setups.flatMap(({ setup, steps }) =>
-      steps.flatMap(({ step }) => (step.kind === 'fork' ? [[step.fork, setup.number] as const] : [])),
-    ),
+/** The setups in which each fork is cut, and in which its web is released. */
+export const forksCutIn = (plan: Plan): ForkWork => {
+  const all = plan.setups.flatMap(({ setup, steps }) =>
+    steps.map(({ step }) => ({ step, setup: setup.number })),
   );
+  const forks = all.flatMap(({ step }) => (step.kind === 'fork' ? [step] : []));
+  return new Map(
+    forks.map(({ fork, name }) => [
+      fork,
+      {
+        cut: all.flatMap(({ step, setup }) => (step.name === name ? [setup] : [])),
+        released: all.flatMap(({ step, setup }) =>
+          step.kind === 'release' && step.of === name ? [setup] : [],
+        ),
+      },
+    ]),
+  );
+};
 
 /** A part as those see it who better its route, and what its file says about the route already. */
 export const recommendSubject = ({

@@ -78,10 +78,16 @@ describe('What the jaws do to what they hold', () => {
       { setup: 2, before: { ...found, bow: 0.05 }, after: found },
     ];
     const codes = (cutIn: number, limit: number) =>
-      squeezeFindings(squeezes, new Map([['fork', cutIn]]), limit).map((f) => `${f.setup} ${f.code}`);
+      squeezeFindings(squeezes, new Map([['fork', { cut: [cutIn], released: [] }]]), limit).map(
+        (f) => `${f.setup} ${f.code}`,
+      );
     expect(codes(1, 0.02)).toEqual(['2 jaws-bow-work']);
     expect(codes(2, 0.02)).toEqual(['2 jaws-close-fork', '2 jaws-bow-work']);
-    const [said] = squeezeFindings(squeezes, new Map([['fork', 2]]), 0.02, 8000);
+    const work = { cut: [2], released: [] };
+    const [said] = squeezeFindings(squeezes, new Map([['fork', work]]), 0.02, 8000);
     expect(said!.message).toContain('no more than about 2000 N');
+    // A web that is released while the jaws hold the fork closed is as bad.
+    const later = squeezeFindings(squeezes, new Map([['fork', { cut: [1], released: [2] }]]), 0.02, 8000);
+    expect(later[0]!.message).toContain('while its web is released');
   });
 });

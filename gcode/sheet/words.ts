@@ -5,7 +5,7 @@ import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import type { PlannedSetup } from '../../toolpath/passes/pass.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
 import { feetOf } from '../../toolpath/route/plate.ts';
-import type { Datum, PlateHold } from '../../toolpath/route/route.ts';
+import type { Datum, PlateHold, ViceHold } from '../../toolpath/route/route.ts';
 import { figure } from '../table/figures.ts';
 
 /** What stands on a sheet in sentences. Every text here is plain; it is made harmless where it enters the page. */
@@ -47,7 +47,7 @@ export const holdWords = (part: Part, planned: PlannedSetup): string => {
   const on = parallels
     ? ` On two parallels ${say(parallels.height)} high and ${say(parallels.thickness)} thick, the middle of each ${say(parallels.offset)} from the middle of the bar.`
     : ' Without parallels.';
-  return `In the vice, jaws along X, on ${hold.gripped}: ${say(hold.grip)} of ${say(stands)} is held, so the jaws' tops lie ${say(stands - hold.grip)} below the top of the work.${on}`;
+  return `In the vice, jaws along X, on ${hold.gripped}: ${say(hold.grip)} of ${say(stands)} is held, so the jaws' tops lie ${say(stands - hold.grip)} below the top of the work.${on}${packingWords(part, planned, hold)}`;
 };
 
 /** How work on a plate is fastened, and where from program zero. */
@@ -80,12 +80,25 @@ const plateThings = ({ fastening }: PlateHold): string => {
   }
 };
 
+/** What is packed under the work and into it. */
+const packingWords = (part: Part, { frame }: PlannedSetup, hold: ViceHold): string =>
+  (hold.packing ?? [])
+    .map((piece) => {
+      if (piece.kind === 'fork') {
+        return ` Before the vice is closed, fit a packing piece ${lengthText(piece.width, part.unit)} wide and ${lengthText(piece.length, part.unit)} long into ${piece.fork}: snug, not forced.`;
+      }
+      const [from, to] = [piece.from, piece.to].map((x) => figure(x - frame.zero.x, part.unit));
+      return ` Pack a sacrificial block under the work from X ${from} to X ${to}, up to its underside there; it may be cut into.`;
+    })
+    .join('');
+
 /** What besides cutters lies ready, and how hard the vice is done up where its owner says. */
 export const layOutWords = (part: Part, planned: PlannedSetup, profile: MachineProfile): string => {
   const say = (mm: number): string => lengthText(mm, part.unit);
   const { hold } = planned.setup;
   const { torque, handle, clamp } = profile.vice;
   const steps = planned.steps.map((s) => s.step.kind);
+  const packed = hold.kind === 'vice' ? (hold.packing ?? []).length : 0;
   const things = [
     hold.kind === 'plate' ? plateThings(hold) : null,
     hold.kind === 'plate' || hold.parallels === null
@@ -94,7 +107,8 @@ export const layOutWords = (part: Part, planned: PlannedSetup, profile: MachineP
     'edge finder or wobbler',
     'rule, caliper and micrometer',
     steps.includes('tap') ? 'tap wrench, tapping fluid, a centre to keep the tap upright' : null,
-    steps.includes('thin') ? 'packing for the thinned part' : null,
+    packed > 0 ? `${packed} packing ${packed === 1 ? 'piece' : 'pieces'} that may be cut into` : null,
+    steps.includes('thin') && packed === 0 ? 'packing for the thinned part' : null,
     'brush for chips, file for burrs and cusps',
   ].filter((thing) => thing !== null);
   const pull =

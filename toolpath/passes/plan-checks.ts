@@ -9,6 +9,7 @@ import type { MachineProfile } from '../machine/profile.ts';
 import { SAME_WIDTH } from '../route/clearances.ts';
 import { webOf } from '../route/release.ts';
 import type { JobStep, Route } from '../route/route.ts';
+import { packingFindings } from './packing-checks.ts';
 import type { Move, Pass, PlannedSetup } from './pass.ts';
 import { plateFindings } from './plate-checks.ts';
 import { placeOf, type Scene } from './scene.ts';
@@ -99,7 +100,7 @@ export const holdFindings = (
       },
     ];
   }
-  const findings: Finding[] = [];
+  const findings: Finding[] = [...packingFindings(scene, hold, work)];
   const least = Math.min(jaws.contact.near, jaws.contact.far);
   if (least < LEAST_CONTACT) {
     findings.push({

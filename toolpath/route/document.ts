@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import type { Finding, Part } from '../../sketch/part/part.ts';
 import { radians } from '../../sketch/part/units.ts';
+import { packingDocument, packingOf } from './packing-document.ts';
 import { fasteningDocument, plateOf } from './plate-document.ts';
 import { keepReleases } from './release.ts';
 import type { Hold, JobStep, Route, Setup } from './route.ts';
@@ -60,6 +61,7 @@ const holdAdjustment = v.strictObject({
   gripped: v.optional(v.pipe(v.string(), v.maxLength(120))),
   /** Flat on a plate in place of the vice; the vice's figures are kept for when it goes back. */
   plate: v.optional(fasteningDocument),
+  packing: v.optional(packingDocument),
   datum: v.optional(v.picklist(['left-near', 'left-far', 'right-near', 'right-far', 'centre'])),
   workOffset: v.optional(v.picklist(['G54', 'G55', 'G56', 'G57', 'G58', 'G59'])),
 });
@@ -89,7 +91,7 @@ export interface AppliedRoute {
 export const applyRouteDocument = (
   proposed: Route,
   document: unknown,
-  part: Pick<Part, 'unit' | 'holes'>,
+  part: Pick<Part, 'unit' | 'holes' | 'forks'>,
 ): AppliedRoute => {
   if (document === undefined || document === null) return { route: proposed, findings: [] };
   // An array would pass for an object without any of its entries.
@@ -152,7 +154,7 @@ const reorder = (
 const adjustHold = (
   { hold, number }: Setup,
   wish: HoldAdjustment,
-  part: Pick<Part, 'unit' | 'holes'>,
+  part: Pick<Part, 'unit' | 'holes' | 'forks'>,
   findings: Finding[],
 ): Hold => {
   const perUnit = part.unit === 'inch' ? 25.4 : 1;
@@ -172,6 +174,9 @@ const adjustHold = (
             offset: wish.parallels.offset * perUnit,
           },
     gripped: wish.gripped ?? hold.gripped,
+    ...(wish.packing === undefined
+      ? {}
+      : { packing: packingOf(wish.packing, part, perUnit, number, findings) }),
   };
 };
 

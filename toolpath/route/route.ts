@@ -33,7 +33,23 @@ export interface ViceHold {
   readonly parallels: { readonly height: number; readonly thickness: number; readonly offset: number } | null;
   /** What the jaws bear on, in words. */
   readonly gripped: string;
+  /** Pieces put in by hand: they press and never pull, and may be cut into. */
+  readonly packing?: readonly Packing[];
 }
+
+/** Drawing's X and Y, mm. */
+export type Packing =
+  /** A sacrificial block under the work over this stretch of X, packed up to whatever its underside is there. */
+  | { readonly kind: 'block'; readonly from: number; readonly to: number }
+  /** A piece that fills a fork from its mouth, as high as the jaws grip or up to the web. */
+  | {
+      readonly kind: 'fork';
+      readonly fork: string;
+      readonly mouth: Point;
+      readonly direction: number;
+      readonly width: number;
+      readonly length: number;
+    };
 
 /** Lying flat on a plate that may be cut into a little, with nothing beside it: the underside is the datum of height. */
 export interface PlateHold {

@@ -3,6 +3,7 @@ import type { Frame } from '../route/frame.ts';
 import type { Hold, ViceHold } from '../route/route.ts';
 import type { Grid } from './elasticity/grid.ts';
 import type { OtherHold } from './other-holds.ts';
+import { blockNodes } from './packing.ts';
 import { type PlateSeat, plateNodes, plateWidth, seatOnPlate } from './plate-grip.ts';
 
 /** Nodes of a grid that the jaws clamp and that the parallels carry. */
@@ -134,7 +135,7 @@ export const heldWidth = (map: HeightMap, { frame, hold }: Holding, seat: Seat):
 
 /**
  * Clamped: in a vice nodes on the two gripped faces within the band, on a plate what is glued or lies under a foot.
- * Supported: nodes on the underside over the parallels, or all others of it over the plate.
+ * Supported: nodes on the underside over the parallels and over blocks, or all others of it over the plate.
  */
 export const gripNodes = (grid: Grid, places: Float64Array, seat: Seat, holding: Holding): GripNodes => {
   const { frame, hold } = holding;
@@ -156,5 +157,6 @@ export const gripNodes = (grid: Grid, places: Float64Array, seat: Seat, holding:
       if (beside <= parallels.thickness / 2 + 1e-6) supported.push(n);
     }
   }
+  supported.push(...blockNodes(grid, hold, frame.face === 'front' ? 1 : -1));
   return { clamped, supported };
 };

@@ -6,7 +6,7 @@ import type { ForcePlace, PassForce, SurveyPass } from './force-survey.ts';
 import type { Seat } from './grip.ts';
 import { ELASTIC } from './materials.ts';
 import type { Footing, LoosePiece, SurvivalQuestion, SurvivalSetup, SurvivalTerms } from './pass-survival.ts';
-import { heldStock, loadOf } from './solve-pass.ts';
+import { heldStock, loadOf, packedFor } from './solve-pass.ts';
 import { stockWalker } from './stock-walk.ts';
 
 /** How the whole of the work moves while one pass presses on it at one place. Estimates; mm and N. */
@@ -47,7 +47,7 @@ export const withoutMovement = (footing: Footing): string | null => {
     case 'no force':
       return 'In this pass nothing is cut with a force worth a figure, so nothing is bent.';
     case 'nothing in the jaws':
-      return 'In this pass the jaws close on nothing: what is not held has no movement to show.';
+      return 'In this pass jaws or plate have nothing to hold: what is not held has no movement to show.';
     case 'not held':
       return 'In this pass nothing is held against every shift and turn: there is no movement to show.';
   }
@@ -73,13 +73,22 @@ export const movementFields = (
     if (pass === undefined || setup === undefined) return none('This pass is not among those surveyed.');
     const { map, jaws } = walk(number);
     if (jaws === null) return none(withoutMovement('nothing in the jaws')!);
-    const held = heldStock({ map, setup, jaws, force }, material, terms.brick);
-    if (held === undefined || held.kind === 'not held') return none(withoutMovement('not held')!);
-    if (held.kind === 'bad material') return none(`Nothing can be computed: ${held.reason}.`);
-    const load = loadOf(held.grid, map, setup.frame, place, pass.cutter.diameter);
+    const cancel = terms.cancelled ? { cancelled: terms.cancelled } : {};
+    const unpacked = heldStock({ map, setup, jaws, force }, material, terms.brick);
+    if (unpacked === undefined || unpacked.kind === 'not held') return none(withoutMovement('not held')!);
+    if (unpacked.kind === 'bad material') return none(`Nothing can be computed: ${unpacked.reason}.`);
+    let held = unpacked;
+    let load = loadOf(held.grid, map, setup.frame, place, pass.cutter.diameter);
     if (load === undefined) return none(withoutMovement('no force')!);
-    const bent = bend(held, [load], terms.cancelled ? { cancelled: terms.cancelled } : {});
+    let bent = bend(held, [load], cancel);
     if (bent.end === 'cancelled') return null;
+    const packed = packedFor({ map, setup, jaws, force }, held, bent.movement, material, terms);
+    const again = packed && loadOf(packed.grid, map, setup.frame, place, pass.cutter.diameter);
+    if (packed && again) {
+      [held, load] = [packed, again];
+      bent = bend(held, [load], cancel);
+      if (bent.end === 'cancelled') return null;
+    }
     const moved = turned(setup.frame, bent.moved[0]!);
     return {
       kind: 'field',

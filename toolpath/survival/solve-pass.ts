@@ -6,12 +6,13 @@ import { placesOf } from './elasticity/bricks.ts';
 import { carryMovement } from './elasticity/carry.ts';
 import { lowestFrequency } from './elasticity/frequency.ts';
 import { chooseBrick, type Grid, gridOf } from './elasticity/grid.ts';
-import { type Held, holdGrid } from './elasticity/held.ts';
+import { type Held, type HeldStock, holdGrid } from './elasticity/held.ts';
 import { bend, type Load } from './elasticity/load.ts';
 import type { ElasticMaterial } from './elasticity/material.ts';
 import { patchAt } from './elasticity/patch.ts';
 import type { ForcePlace, PassForce, SurveyPass } from './force-survey.ts';
 import { gripNodes, type Seat, seatPlanes } from './grip.ts';
+import { forkPieces, isPressed, packedMap } from './packing.ts';
 import { cutterGive } from './pass-load.ts';
 import type { PassSurvival, PlaceBending, SurvivalSetup, SurvivalTerms } from './pass-survival.ts';
 import type { LoadPlace } from './quick-look.ts';
@@ -59,6 +60,22 @@ export const loadOf = (
   return patch && { patch, force: turned(frame, [place.push.x, place.push.y, place.push.z]) };
 };
 
+/** The stock with packing in its forks, where a movement of the unpacked stock presses on it; null where it does not. */
+export const packedFor = (
+  question: HeldQuestion,
+  held: HeldStock,
+  movement: Float64Array,
+  material: ElasticMaterial,
+  terms: Pick<SurvivalTerms, 'brick'>,
+): HeldStock | null => {
+  const { map, setup, jaws } = question;
+  if (jaws.kind !== 'vice' || forkPieces(setup.hold).length === 0) return null;
+  if (!isPressed(held.grid, movement, setup.hold, jaws)) return null;
+  const packed = packedMap(map, setup.hold, jaws);
+  const stock = packed && heldStock({ ...question, map: packed }, material, terms.brick);
+  return stock?.kind === 'held' ? stock : null;
+};
+
 /** Yields after every solve; gives null when it was cancelled. */
 export type PassSolving = Generator<void, PassSurvival | null>;
 
@@ -90,7 +107,21 @@ export const passSolver = (
       const bent = bend(held, [load], { starts: movements, ...cancel });
       if (bent.end === 'cancelled') return null;
       movements.push(bent.movement);
-      bending.push(bendingOf(place, name, turned(setup.frame, bent.moved[0]!), cutterGive(pass, place)));
+      let moved = bent.moved[0]!;
+      const packed = packedFor(
+        { map, setup, jaws, force: quick.force },
+        held,
+        bent.movement,
+        material,
+        terms,
+      );
+      if (packed !== null) {
+        const again = loadOf(packed.grid, map, setup.frame, place, pass.cutter.diameter);
+        const pressed = again && bend(packed, [again], cancel);
+        if (pressed?.end === 'cancelled') return null;
+        if (pressed) moved = pressed.moved[0]!;
+      }
+      bending.push(bendingOf(place, name, turned(setup.frame, moved), cutterGive(pass, place)));
       yield;
     }
     let frequency: number | null = null;

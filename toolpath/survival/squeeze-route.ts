@@ -73,26 +73,37 @@ const figuresOf = (squeezed: Squeezed | null): SqueezeFigures | null =>
     forks: squeezed.gaps.map(({ name, closes }) => ({ name, closes_mm: Number(closes.toFixed(4)) })),
   };
 
+/** By fork, the setups in which it is cut and in which its web is released. */
+export type ForkWork = ReadonlyMap<
+  string,
+  { readonly cut: readonly number[]; readonly released: readonly number[] }
+>;
+
 /**
  * What the jaws' squeeze is worth saying: a fork that is cut while they hold it closed comes out wide, and what is cut
- * flat on bowed work springs back. `cutIn` tells the setup in which each fork is cut; `limit` is in mm, `clamp` in N.
+ * flat on bowed work springs back. `cutIn` tells the setups in which each fork is cut and released; `limit` is in mm, `clamp` in N.
  */
 export const squeezeFindings = (
   squeezes: readonly SetupSqueeze[],
-  cutIn: ReadonlyMap<string, number>,
+  cutIn: ForkWork,
   limit: number,
   clamp: number = FIRM,
 ): readonly Finding[] =>
   squeezes.flatMap(({ setup, before, after }) => {
     const findings: Finding[] = [];
     for (const { name, closes } of after?.gaps ?? []) {
-      if (cutIn.get(name) !== setup || Math.abs(closes) <= limit) continue;
+      const work = cutIn.get(name);
+      const isCut = work?.cut.includes(setup) === true;
+      if (!(isCut || work?.released.includes(setup)) || Math.abs(closes) <= limit) continue;
+      const [when, first] = isCut
+        ? ['it is cut', 'leave a web under it until last, ']
+        : ['its web is released, so that the cutter shaves its walls', ''];
       findings.push({
         code: 'jaws-close-fork',
         severity: 'warning',
         feature: name,
         setup,
-        message: `Setup ${setup}: at about ${clamp.toFixed(0)} N the jaws hold ${name} closed by about ${Math.abs(closes).toFixed(3)} mm while it is cut, and it springs open afterwards: leave a web under it until last, do the vice up to no more than about ${bearable(clamp, limit, closes)} N, or put a packing piece into the slot.`,
+        message: `Setup ${setup}: at about ${clamp.toFixed(0)} N the jaws hold ${name} closed by about ${Math.abs(closes).toFixed(3)} mm while ${when}, and it springs open afterwards: ${first}do the vice up to no more than about ${bearable(clamp, limit, closes)} N, or put a packing piece into the slot.`,
       });
     }
     const bow = Math.max(before?.bow ?? 0, after?.bow ?? 0);

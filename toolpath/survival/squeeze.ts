@@ -10,6 +10,7 @@ import type { ElasticMaterial } from './elasticity/material.ts';
 import { nodesFacing } from './elasticity/nodes.ts';
 import { facePatch, patchAt } from './elasticity/patch.ts';
 import { BEARS, type Jaws, seatPlanes } from './grip.ts';
+import { isPressed, packedMap } from './packing.ts';
 import type { SurvivalSetup } from './pass-survival.ts';
 
 /** Two places of the part whose distance the jaws may change: the two sides of a fork's mouth. */
@@ -36,9 +37,7 @@ export interface Squeezed {
 }
 
 /**
- * How the jaws distort what they hold: the near jaw is taken as fixed with the work stuck to it, the far one presses with
- * an even pressure. Real jaws press hardest where the work is stiffest, so take the figures for the careful side at soft
- * places. Null where nothing is held. The parallels are left out.
+ * How the jaws distort what they hold, with the packing in its forks where they close on it. See `squeezeStock`.
  */
 export const squeeze = (
   map: HeightMap,
@@ -49,6 +48,28 @@ export const squeeze = (
   gaps: readonly Gap[] = [],
   brick?: number,
 ): Squeezed | null => {
+  const free = squeezeStock(map, setup, jaws, material, clamp, gaps, brick);
+  const packed = free?.pressed ? packedMap(map, setup.hold, jaws) : null;
+  const found = packed ? squeezeStock(packed, setup, jaws, material, clamp, gaps, brick) : free;
+  if (found === null) return null;
+  const { bow, gaps: closed, shortens } = found;
+  return { bow, gaps: closed, shortens };
+};
+
+/**
+ * How the jaws distort what they hold: the near jaw is taken as fixed with the work stuck to it, the far one presses with
+ * an even pressure. Real jaws press hardest where the work is stiffest, so take the figures for the careful side at soft
+ * places. Null where nothing is held. The parallels are left out.
+ */
+const squeezeStock = (
+  map: HeightMap,
+  setup: InVice,
+  jaws: Jaws,
+  material: ElasticMaterial,
+  clamp: number,
+  gaps: readonly Gap[],
+  brick: number | undefined,
+): (Squeezed & { readonly pressed: boolean }) | null => {
   const { from, to } = setup.hold.jaws;
   const grid = gridOf(map, {
     cell: brick ?? chooseBrick(mapVolume(map)),
@@ -72,6 +93,7 @@ export const squeeze = (
     bow,
     gaps: gaps.map(({ name, near, far, z }) => ({ name, closes: acrossAt(near, z) - acrossAt(far, z) })),
     shortens: -moved[0]![1],
+    pressed: isPressed(held.grid, movement, setup.hold, jaws),
   };
 };
 

@@ -76,11 +76,13 @@ const troublesOf = (
     );
   }
   if (movement !== null && movement > limits.movement) {
+    const worst = pass.bending.reduce((a, b) => (b.movement > a.movement ? b : a));
     const how =
       force.thrust > force.most
-        ? 'a lower feed or support underneath'
-        : 'shallower passes, a thicker web, a smaller cutter or packing underneath';
-    const worst = pass.bending.reduce((a, b) => (b.movement > a.movement ? b : a));
+        ? 'a lower feed or a sacrificial block underneath'
+        : worst.name?.startsWith('tip of a tine') === true
+          ? 'shallower passes, a thicker web, a smaller cutter or a packing piece in the slot'
+          : 'shallower passes, a thicker web or a smaller cutter';
     const where = worst.name === null ? '' : ` at the ${worst.name}`;
     say(
       'work-moves',

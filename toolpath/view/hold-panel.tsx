@@ -11,6 +11,7 @@ import { FindingNotes } from './finding-notes.tsx';
 import { HoldChoice } from './hold-choice.tsx';
 import { MachineSection } from './machine-section.tsx';
 import type { MachineFile } from './machine-shop.ts';
+import { PackingSentences } from './packing-sentences.tsx';
 import { PlateSentences } from './plate-sentences.tsx';
 import { ViceForce } from './vice-force.tsx';
 import { inUnit, putRoute, type Work } from './work.ts';
@@ -119,6 +120,7 @@ const SetupSentences = ({ store, work, setup }: { store: Store; work: Work; setu
       </p>
       <HoldChoice part={part} setup={setup} put={put} />
       {hold.kind === 'vice' && <ViceSentences part={part} hold={hold} blank={blank} put={put} />}
+      {hold.kind === 'vice' && <PackingSentences part={part} setup={setup} hold={hold} put={put} />}
       {hold.kind === 'plate' && <PlateSentences part={part} setup={setup} hold={hold} put={put} />}
       {adjusted && (
         <button
