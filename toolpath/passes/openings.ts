@@ -79,15 +79,19 @@ type Peel = Extract<Clearing['pattern'], { kind: 'peel' }>;
 /** No less is left for a finishing lap, mm; it would only rub. Common practice, no source. */
 const LEAST_LEFT = 0.02;
 
+/** Coming to the wall on an arc the cutter is buried to either side of where it points: a share of the limit is for the lap. */
+const LEAD_ROOM = 0.6;
+
 /** Terms under which the finishing lap keeps the limit as well: it may find less on the walls, or have nothing to do. */
 const peeled = (terms: MillingTerms, pattern: Clearing['pattern'], radius: number): MillingTerms => {
   if (pattern.kind !== 'peel') return terms;
   const { width, engagement, root } = pattern;
+  const straight = finishingAllowance(LEAD_ROOM * engagement, radius, Number.POSITIVE_INFINITY);
   // The corners of a square root are cut to size where they must be: there the loops' own step says how much.
   const most =
     root.kind === 'round'
-      ? 0.95 * finishingAllowance(engagement, radius, orbitOf({ width, radius }))
-      : 0.4 * (peelStep({ ...pattern, radius, direction: terms.direction }) ?? 0);
+      ? finishingAllowance(LEAD_ROOM * engagement, radius, orbitOf({ width, radius }))
+      : Math.min(straight, 0.4 * (peelStep({ ...pattern, radius, direction: terms.direction }) ?? 0));
   const left = Math.min(terms.wallAllowance, most);
   return { ...terms, wallAllowance: left < LEAST_LEFT ? 0 : left };
 };

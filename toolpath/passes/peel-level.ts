@@ -19,7 +19,7 @@ const HOLE_SHARE = 0.6;
 /** What is left in corners that no finishing lap could take within the limit, mm: less than the text's own rounding shows. */
 const TO_SIZE = 0.002;
 /** Laps along an opening's walls may stray this far from where they are, mm. */
-const STRAY = 0.02;
+const STRAY = 0.005;
 
 /**
  * One level of a slot peeled: down beyond the edge of an open one, or by a helix in the first end of a closed one, then
@@ -75,7 +75,7 @@ const cornersOf = (
   if (root.kind === 'round') return [];
   // A finishing lap that turns into a corner is buried all round: such a corner is cut to size by the loops.
   const orbit = Math.max(0, root.corner - terms.radius);
-  const bears = orbit > allowance + STRAY && finishingAllowance(engagement, terms.radius, orbit) >= allowance;
+  const bears = orbit > allowance + 0.02 && finishingAllowance(engagement, terms.radius, orbit) >= allowance;
   const left = bears ? allowance : Math.min(allowance, TO_SIZE);
   return peelCorners({ ...terms, corner: root.corner - left, beyond: allowance - left }, at);
 };

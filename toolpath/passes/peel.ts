@@ -23,6 +23,8 @@ export interface PeelTerms {
 const LEAST_STEP = 0.02;
 /** Loops are no farther apart than this share of their own orbit's width. */
 const MOST_SHARE = 0.9;
+/** What loops leave between them on the walls is no higher than this, mm: the lap along them comes down there by rapid. */
+const CUSP = 0.012;
 /** Loops of less than this share of the cutter's radius are no loops. */
 const LEAST_ORBIT = 0.1;
 
@@ -108,7 +110,12 @@ export const finishingAllowance = (engagement: number, radius: number, orbit: nu
 export const peelStep = (terms: PeelTerms): number | null => {
   const orbit = orbitOf(terms);
   // Beyond the orbit's width no loop could begin inside the one before it.
-  const most = Math.min(2 * terms.radius, MOST_SHARE * 2 * orbit);
+  const reach = orbit + terms.radius;
+  const most = Math.min(
+    2 * terms.radius,
+    MOST_SHARE * 2 * orbit,
+    2 * Math.sqrt(reach ** 2 - (reach - CUSP) ** 2),
+  );
   const step = largestStep(terms.engagement, most, (s) => loopEngagement(orbit, terms.radius, s));
   return step < LEAST_STEP ? null : step;
 };
