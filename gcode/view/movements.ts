@@ -115,9 +115,9 @@ export const createMovements = (): Movements => {
       const now = state.value;
       if (now?.busy && performance.now() - since > PATIENCE) end();
       if (known?.planned !== work.planned || known.programs !== work.programs) end();
+      if (!worker || !now?.busy) since = performance.now();
       worker ??= begin(work);
       known = work;
-      if (!now?.busy) since = performance.now();
       ticket++;
       state.value = { wish, shown: now?.shown ?? null, busy: true, failure: null };
       worker.postMessage({ kind: 'wish', ticket, wish } satisfies MovementAsk);
