@@ -7,6 +7,7 @@ import { standardProfile } from '../toolpath/machine/default-profile.ts';
 import type { MachineProfile } from '../toolpath/machine/profile.ts';
 import type { Plan, PlannedSetup } from '../toolpath/passes/pass.ts';
 import { planRoute } from '../toolpath/passes/plan.ts';
+import type { PlanMemory } from '../toolpath/passes/plan-memory.ts';
 import { applyRouteDocument, type RouteDocument } from '../toolpath/route/document.ts';
 import { toPart } from '../toolpath/route/frame.ts';
 import { proposeRoute } from '../toolpath/route/propose.ts';
@@ -16,19 +17,14 @@ import { assumptionsFor, machineTerms } from '../toolpath/survival/machine-terms
 import { namedPlaces } from '../toolpath/survival/named-places.ts';
 import { compareOrders } from '../toolpath/survival/orders.ts';
 import type { SurvivalQuestion, SurvivalTerms } from '../toolpath/survival/pass-survival.ts';
-import { plannedHolds } from '../toolpath/survival/planned-passes.ts';
+import { forksCutIn, plannedHolds } from '../toolpath/survival/planned-passes.ts';
 import {
   COMPARED_AT,
   type Recommendation,
   type RecommendTerms,
   recommend,
 } from '../toolpath/survival/recommend.ts';
-import {
-  type ForkWork,
-  squeezeFindings,
-  squeezeRoute,
-  squeezeRows,
-} from '../toolpath/survival/squeeze-route.ts';
+import { squeezeFindings, squeezeRoute, squeezeRows } from '../toolpath/survival/squeeze-route.ts';
 import { surviveRoute } from '../toolpath/survival/survival.ts';
 import { survivalRows } from '../toolpath/survival/survival-rows.ts';
 import { survivalFindings, USUAL_LIMITS } from '../toolpath/survival/verdict.ts';
@@ -53,6 +49,8 @@ export interface Terms {
   readonly profile?: MachineProfile;
   /** How far the cut part may differ from the wanted one and still fit, mm. */
   readonly tolerance?: ProofInput['tolerance'];
+  /** Job steps planned before, so that an edit is planned anew only where it tells. */
+  readonly memory?: PlanMemory;
 }
 
 /** Deepest gouge and most excess of a part that fits, mm. */
@@ -108,7 +106,7 @@ export const planPart = (text: string, terms: Terms = {}): PlannedPart | Refused
   const profile = terms.profile ?? standardProfile;
   const proposal = proposeRoute(part, profile);
   const applied = applyRouteDocument(proposal.route, document.route, part);
-  const plan = planRoute(part, applied.route, profile);
+  const plan = planRoute(part, applied.route, profile, terms.memory);
   const findings = [...checked, ...proposal.findings, ...applied.findings, ...plan.findings];
   const { route } = applied;
   return { ok: true, part, document, dimensions, profile, proposed: proposal.route, route, plan, findings };
@@ -219,7 +217,11 @@ const surveyed = (planned: PlannedPart, programs: readonly ProgramFile[], wishes
   const passes = surviveRoute(question, terms);
   const squeezes = squeezeRoute(question, part.forks, terms);
   const survival: Survival = {
-    assumptions: assumptionsFor(profile, part.bar.material),
+    assumptions: assumptionsFor(
+      profile,
+      part.bar.material,
+      plan.setups.map(({ setup }) => setup.hold),
+    ),
     findings: [
       ...survivalFindings(passes, profile),
       ...squeezeFindings(squeezes, forksCutIn(plan), USUAL_LIMITS.movement, terms.clamp),
@@ -228,25 +230,6 @@ const surveyed = (planned: PlannedPart, programs: readonly ProgramFile[], wishes
     squeeze: squeezeRows(squeezes),
   };
   return { question, terms, passes, survival };
-};
-
-/** The setups in which each fork is cut, and in which its web is released. */
-export const forksCutIn = (plan: Plan): ForkWork => {
-  const all = plan.setups.flatMap(({ setup, steps }) =>
-    steps.map(({ step }) => ({ step, setup: setup.number })),
-  );
-  const forks = all.flatMap(({ step }) => (step.kind === 'fork' ? [step] : []));
-  return new Map(
-    forks.map(({ fork, name }) => [
-      fork,
-      {
-        cut: all.flatMap(({ step, setup }) => (step.name === name ? [setup] : [])),
-        released: all.flatMap(({ step, setup }) =>
-          step.kind === 'release' && step.of === name ? [setup] : [],
-        ),
-      },
-    ]),
-  );
 };
 
 /** A part as those see it who better its route, and what its file says about the route already. */

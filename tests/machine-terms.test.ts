@@ -4,6 +4,7 @@ import { survivalLines } from '../gcode/survival/report.ts';
 import { MATERIALS } from '../sketch/part/part.ts';
 import { standardProfile } from '../toolpath/machine/default-profile.ts';
 import type { MachineProfile, MaterialFigures } from '../toolpath/machine/profile.ts';
+import type { Fastening } from '../toolpath/route/route.ts';
 import { assess } from '../toolpath/survival/assess.ts';
 import { CUTTING_FORCE, cuttingFault } from '../toolpath/survival/cutting-force.ts';
 import { materialFault } from '../toolpath/survival/elasticity/material.ts';
@@ -29,6 +30,17 @@ describe('What the machine file says reaches the estimates', () => {
     const measured = withVice({ torque: 10, clamp: 5200, friction: 0.1 });
     expect(machineTerms(measured, 'brass')).toEqual({ clamp: 5200, friction: 0.1 });
     expect(assumptionsFor(withVice({ torque: 10 }), 'brass').at(-1)).toContain('3927 N, by 10 N·m');
+  });
+
+  test('what is held on a plate says what its fastening is taken to stand, and nothing of a vice', () => {
+    const said = (fastening: Fastening) =>
+      assumptionsFor(standardProfile, 'brass', [{ kind: 'plate', fastening }]).join('\n');
+    const tape = said({ kind: 'tape', shear: 0.2, peel: 0.07 });
+    expect(tape).toContain('0.2 MPa sideways and 0.07 MPa pulled off');
+    expect(tape).not.toContain('The vice is done up');
+    // ISO 898-1, from memory: 0.6 · 580 MPa · 8.78 mm².
+    expect(said({ kind: 'screws', thread: 'M4', places: [] })).toContain('about 3055 N');
+    expect(said({ kind: 'clamps', force: 1800, places: [] })).toContain('about 1800 N');
   });
 
   test('usual constants make sense for every material, and each says where it is from', () => {

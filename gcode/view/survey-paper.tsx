@@ -11,7 +11,11 @@ import type { SurveyAsk, SurveyState } from './survey.ts';
 
 /** A survey as it is written to a file: what the page shows, rounded to what it is worth. */
 export const survivalOf = ({ planned }: SurveyAsk, { passes, findings, squeeze }: SurveyState): Survival => ({
-  assumptions: assumptionsFor(planned.profile, planned.part.bar.material),
+  assumptions: assumptionsFor(
+    planned.profile,
+    planned.part.bar.material,
+    planned.route.setups.map((setup) => setup.hold),
+  ),
   findings,
   passes: survivalRows(passes),
   squeeze,

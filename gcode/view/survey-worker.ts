@@ -1,5 +1,6 @@
 import { machineTerms } from '../../toolpath/survival/machine-terms.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
+import { forksCutIn } from '../../toolpath/survival/planned-passes.ts';
 import {
   type SetupSqueeze,
   squeezeFindings,
@@ -8,7 +9,7 @@ import {
 } from '../../toolpath/survival/squeeze-route.ts';
 import { surviveInSteps } from '../../toolpath/survival/survival.ts';
 import { survivalFindings, USUAL_LIMITS } from '../../toolpath/survival/verdict.ts';
-import { forksCutIn, survivalQuestion } from '../chain.ts';
+import { survivalQuestion } from '../chain.ts';
 import type { SurveyAsk, SurveyNews } from './survey.ts';
 
 /** Forces, bending and hold of every pass, told as they come. The page ends this worker to stop it. */

@@ -52,7 +52,7 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
               <FindingNotes findings={state.findings} />
               {state.share === null && state.findings.length === 0 && (
                 <p class="remark">
-                  By these estimates nothing moves more than 0.02 mm, and the vice holds at least twice over.
+                  By these estimates nothing moves more than 0.02 mm, and the hold bears at least twice over.
                 </p>
               )}
               <PassPlots
@@ -73,7 +73,11 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
               <details>
                 <summary>What these estimates take for granted</summary>
                 <ul>
-                  {assumptionsFor(work.profile, work.part.bar.material).map((a) => (
+                  {assumptionsFor(
+                    work.profile,
+                    work.part.bar.material,
+                    work.route.setups.map((setup) => setup.hold),
+                  ).map((a) => (
                     <li key={a}>{a}</li>
                   ))}
                 </ul>

@@ -1,6 +1,8 @@
 import type { Material } from '../../sketch/part/part.ts';
 import type { MachineProfile } from '../machine/profile.ts';
+import type { Hold, PlateHold } from '../route/route.ts';
 import { constantsOf, materialData } from './materials.ts';
+import { screwForces } from './other-holds.ts';
 import { FIRM, FRICTION } from './pass-load.ts';
 import type { SurvivalTerms } from './pass-survival.ts';
 import { ASSUMPTIONS } from './verdict.ts';
@@ -23,10 +25,14 @@ export const machineTerms = (
   };
 };
 
-/** What stands beside every figure: what all estimates take for granted, how the vice is held, what its owner changed. */
+/**
+ * What stands beside every figure: what all estimates take for granted, how the work is held (in a vice where nothing
+ * is said), and what the machine's owner changed.
+ */
 export const assumptionsFor = (
   profile: Pick<MachineProfile, 'vice' | 'materials'>,
   material: Material,
+  holds: readonly Hold[] = [],
 ): readonly string[] => {
   const { vice, materials } = profile;
   const { clamp = FIRM, friction = FRICTION } = machineTerms(profile, material);
@@ -41,10 +47,27 @@ export const assumptionsFor = (
   const changed = constantsOf(material, materials?.[material]).filter((c) => c.own);
   return [
     ...ASSUMPTIONS,
-    `The vice is done up to about ${clamp.toFixed(0)} N, ${how}; friction ${friction}, ${rub}.`,
+    ...(holds.length === 0 || holds.some((hold) => hold.kind === 'vice')
+      ? [`The vice is done up to about ${clamp.toFixed(0)} N, ${how}; friction ${friction}, ${rub}.`]
+      : []),
+    ...new Set(holds.flatMap((hold) => (hold.kind === 'plate' ? [plateSentence(hold, friction)] : []))),
+    ...(holds.some((hold) => hold.kind === 'vice' && (hold.packing ?? []).length > 0)
+      ? ['Packing is taken to be as stiff as the work; it presses and never pulls.']
+      : []),
     ...changed.map(
       ({ name, unit, value, usual, source }) =>
         `Of ${material} the machine file says: ${name.charAt(0).toLowerCase()}${name.slice(1)} ${[value, unit].join(' ').trim()} in place of the usual ${usual} (${source}).`,
     ),
   ];
+};
+
+const plateSentence = ({ fastening }: PlateHold, friction: number): string => {
+  switch (fastening.kind) {
+    case 'tape':
+      return `Tape and glue are taken to stand ${fastening.shear} MPa sideways and ${fastening.peel} MPa pulled off, on clean flat faces.`;
+    case 'screws':
+      return `Each ${fastening.thread} screw is of class 8.8 and done up to about ${screwForces(fastening.thread).preload.toFixed(0)} N; friction ${friction}.`;
+    case 'clamps':
+      return `Each clamp presses with about ${fastening.force.toFixed(0)} N; friction ${friction}.`;
+  }
 };

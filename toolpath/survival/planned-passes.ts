@@ -3,6 +3,7 @@ import type { Move, Plan } from '../passes/pass.ts';
 import type { Stroke } from '../removal/stroke.ts';
 import type { SurveyMotion, SurveyPass } from './force-survey.ts';
 import type { SurvivalSetup } from './pass-survival.ts';
+import type { ForkWork } from './squeeze-route.ts';
 
 /** The passes of a plan as the survey walks them, from the planned moves. Work by hand is left out. */
 export const plannedPasses = (plan: Plan): readonly SurveyPass[] =>
@@ -29,6 +30,25 @@ export const passNames = (plan: Plan) => {
 
 export const plannedHolds = (plan: Plan): readonly SurvivalSetup[] =>
   plan.setups.map(({ setup, frame }) => ({ number: setup.number, frame, hold: setup.hold }));
+
+/** The setups in which each fork is cut, and in which its web is released. */
+export const forksCutIn = (plan: Plan): ForkWork => {
+  const all = plan.setups.flatMap(({ setup, steps }) =>
+    steps.map(({ step }) => ({ step, setup: setup.number })),
+  );
+  const forks = all.flatMap(({ step }) => (step.kind === 'fork' ? [step] : []));
+  return new Map(
+    forks.map(({ fork, name }) => [
+      fork,
+      {
+        cut: all.flatMap(({ step, setup }) => (step.name === name ? [setup] : [])),
+        released: all.flatMap(({ step, setup }) =>
+          step.kind === 'release' && step.of === name ? [setup] : [],
+        ),
+      },
+    ]),
+  );
+};
 
 const motionsOf = (moves: readonly Move[]): readonly SurveyMotion[] => {
   const motions: SurveyMotion[] = [];
