@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { engagementLines } from '../gcode/command/summary.ts';
 import { proofJson } from '../gcode/proof/json.ts';
 import { type Proof, type ProofSetup, prove } from '../gcode/proof/proof.ts';
 import type { Bar } from '../sketch/part/part.ts';
@@ -219,6 +220,12 @@ describe('a limit', () => {
     );
     const unnamed = run(cut, { limits: [{ step: 'other', engagement: 1 }] });
     expect(unnamed.findings.map((f) => f.code)).toContain('engagement-not-measured');
+  });
+
+  test('and the most of each job step are said in a line', () => {
+    expect(engagementLines(run(cut, { limits: limit(60) }))).toEqual([
+      '  setup 1: cut buries its cutter by 180° of its rim at most, 60° stated: line 8',
+    ]);
   });
 
   test('without one nothing is measured unless asked', () => {

@@ -16,7 +16,7 @@ import type { Request } from './arguments.ts';
 import { type OutputFile, writeAll } from './files.ts';
 import { plannedOf } from './inputs.ts';
 import { type Paper, printPdf } from './pdf.ts';
-import { CAUTION, findingLines, proofLines } from './summary.ts';
+import { CAUTION, engagementLines, findingLines, proofLines } from './summary.ts';
 
 /** What a command has to say, and whether the part fits. */
 export interface Outcome {
@@ -57,6 +57,7 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
     fits: proof.verdict === 'fits' && sound,
     lines: [
       ...proofLines(part.name, proof, part.unit),
+      ...engagementLines(proof),
       tableLine(handwork, sound, part.unit),
       ...findingLines([
         ...[...planned.findings, ...table.findings, ...proof.findings],

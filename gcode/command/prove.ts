@@ -7,7 +7,7 @@ import { readText } from './files.ts';
 import { plannedOf } from './inputs.ts';
 import type { Outcome } from './make.ts';
 import { withProgress } from './progress.ts';
-import { findingLines, proofLines } from './summary.ts';
+import { engagementLines, findingLines, proofLines } from './summary.ts';
 
 /** Proves a program in the place of one setup's own; the other setups are cut as planned. */
 export const prove = (request: Extract<Request, { kind: 'prove' }>): Outcome => {
@@ -19,11 +19,13 @@ export const prove = (request: Extract<Request, { kind: 'prove' }>): Outcome => 
     throw new Failure(`there is no setup ${request.setup}: this part has ${there}`);
   }
   const programs = own.map((program) => (program.setup === request.setup ? { ...program, text } : program));
-  const proof = withProgress(proveInSteps(proofInput(part, plan, programs, profile, request.tolerance)));
+  const input = proofInput(part, plan, programs, profile, request.tolerance);
+  const proof = withProgress(proveInSteps({ ...input, engagement: 'everywhere' }));
   const lines = request.json
     ? [JSON.stringify(proofJson(proof), null, 2)]
     : [
         ...proofLines(`${request.program} for setup ${request.setup} of ${part.name}`, proof, part.unit),
+        ...engagementLines(proof),
         ...findingLines(proof.findings),
       ];
   return { lines, fits: proof.verdict === 'fits' };

@@ -1,6 +1,6 @@
 import type { Finding, Unit } from '../../sketch/part/part.ts';
 import { lengthText } from '../../sketch/part/units.ts';
-import type { Proof } from '../proof/proof.ts';
+import type { PassEngagement, Proof } from '../proof/proof.ts';
 import { timeText } from '../table/figures.ts';
 import { oneLine } from './failure.ts';
 
@@ -35,6 +35,21 @@ export const proofLines = (name: string, proof: Proof, unit: Unit): readonly str
     `  ${count(proof.setups.length, 'setup')}, ${count(sum(proof, 'rapidsInStock'), 'rapid')} through material, ${count(sum(proof, 'jawHits'), 'move')} into the jaws, ${timeText(time)} at the machine`,
   ];
 };
+
+/** How far each job step's endmill was buried at most, and where; nothing for those that were not measured. */
+export const engagementLines = (proof: Proof): readonly string[] =>
+  proof.setups.flatMap((setup) => {
+    const most = new Map<string, PassEngagement>();
+    for (const { step, engagement } of setup.passes) {
+      if (!engagement) continue;
+      const worst = most.get(step);
+      if (worst === undefined || engagement.most_deg > worst.most_deg) most.set(step, engagement);
+    }
+    return [...most].map(([step, e]) => {
+      const limit = e.limit_deg === null ? '' : `, ${e.limit_deg.toFixed(0)}° stated`;
+      return `  setup ${setup.number}: ${oneLine(step)} buries its cutter by ${e.most_deg.toFixed(0)}° of its rim at most${limit}: line ${e.line}`;
+    });
+  });
 
 const sum = (proof: Proof, key: 'rapidsInStock' | 'jawHits'): number =>
   proof.setups.reduce((total, setup) => total + setup[key], 0);

@@ -4,6 +4,7 @@ import type { Unit } from '../../sketch/part/part.ts';
 import type { Proof, ProofSetupReport } from '../proof/proof.ts';
 import { timeText } from '../table/figures.ts';
 import type { ForeignProgram } from './bench.ts';
+import { EngagementNumbers } from './engagement-numbers.tsx';
 
 interface ProvePanelProps {
   readonly proof: Proof | null;
@@ -91,6 +92,7 @@ export const ProvePanel = (p: ProvePanelProps) => {
           </li>
         ))}
       </ol>
+      <EngagementNumbers proof={proof} />
       {proof.setups.map((s) => (
         <SetupNumbers key={s.number} report={s} unit={unit} />
       ))}

@@ -1,14 +1,14 @@
 import type { ComponentChildren } from 'preact';
 import type { Json, JsonObject } from '../../sketch/draft/json.ts';
 import { getIn, setIn } from '../../sketch/draft/json.ts';
-import type { Part } from '../../sketch/part/part.ts';
 import { degrees, MM_PER_INCH, plain } from '../../sketch/part/units.ts';
 import { NumberField } from '../../sketch/view/number-field.tsx';
 import type { Edit, Store } from '../../sketch/view/store.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import type { PlannedStep } from '../passes/pass.ts';
 import { canPeel } from '../passes/peel.ts';
-import type { ForkStep, JobStep, SlotStep } from '../route/route.ts';
+import { openingOf, type PeelableStep, peelingCutter } from '../passes/peel-cutter.ts';
+import type { JobStep } from '../route/route.ts';
 import { inUnit, putRoute, type Work } from './work.ts';
 
 interface StepSentenceProps {
@@ -115,12 +115,17 @@ const what = (p: StepSentenceProps): ComponentChildren => {
       return (
         <>
           {levels(step)}
-          <PeelWords {...p} engagement={step.engagement} width={openingWidth(work.part, step)} />
+          <PeelWords {...p} peelable={step} />
           <WebWords {...p} web={step.web} />
         </>
       );
     case 'pocket':
-      return levels(step);
+      return (
+        <>
+          {levels(step)}
+          <PeelWords {...p} peelable={step} />
+        </>
+      );
     case 'thin':
       return (
         <>
@@ -164,23 +169,44 @@ const what = (p: StepSentenceProps): ComponentChildren => {
   }
 };
 
-const openingWidth = (part: Part, step: ForkStep | SlotStep): number =>
-  (step.kind === 'fork'
-    ? part.forks.find((f) => f.name === step.fork)?.width
-    : part.slots.find((s) => s.name === step.slot)?.width) ?? 0;
+/** Angle that peeling is begun with, degrees: a slot's 180 buries the whole half, 60 is half a radius of stepover. */
+const USUAL_ENGAGEMENT = 60;
 
-/** Whether a slot is opened by loops, and how deep they may bury the cutter. */
-const PeelWords = (p: StepSentenceProps & { readonly engagement: number | null; readonly width: number }) => {
+/** Whether an opening is peeled, how deep that may bury the cutter, and with which cutter it could be. */
+const PeelWords = (p: StepSentenceProps & { readonly peelable: PeelableStep }) => {
+  const { step, work, peelable } = p;
+  const opening = openingOf(work.part, peelable);
+  if (opening === null) return null;
   const radius = (p.planned?.cutter.diameter ?? 0) / 2;
-  if (p.engagement === null) {
-    return canPeel({ width: p.width, radius }) ? (
+  const able = canPeel({ width: opening.width, radius });
+  const smaller = able ? null : peelingCutter(work.profile.cutters, opening, work.part.bar.thickness);
+  const peelWith = (cutter: Cutter): Edit =>
+    putRoute(p.store, work, (route) => {
+      const releases = work.route.setups
+        .flatMap((s) => s.steps)
+        .filter((s) => s.kind === 'release' && s.of === step.name);
+      const turned = setIn(route, ['adjust', step.name, 'engagement'], USUAL_ENGAGEMENT);
+      return [step, ...releases].reduce(
+        (r, s) => setIn(r, ['adjust', s.name, 'cutter'], cutter.name),
+        turned,
+      ) as JsonObject;
+    });
+  const offer = smaller && (
+    <button type="button" class="quiet" onClick={() => peelWith(smaller)}>
+      peel it with the {smaller.name}
+    </button>
+  );
+  if (peelable.engagement === null) {
+    return able ? (
       <>
         ,{' '}
-        <button type="button" class="quiet" onClick={() => adjust(p, ['engagement'], 60)}>
+        <button type="button" class="quiet" onClick={() => adjust(p, ['engagement'], USUAL_ENGAGEMENT)}>
           peel it instead
         </button>
       </>
-    ) : null;
+    ) : (
+      offer && <>, buried all across, for the cutter is as wide as the opening; {offer}</>
+    );
   }
   return (
     <>
@@ -189,14 +215,19 @@ const PeelWords = (p: StepSentenceProps & { readonly engagement: number | null; 
         {...p}
         name="engagement"
         label="Angle of the rim in the material"
-        value={degreesOf(p.engagement)}
+        value={degreesOf(peelable.engagement)}
       />
       ° at most{' '}
       <button type="button" class="quiet" onClick={() => adjust(p, ['engagement'], null)}>
         by laps instead
       </button>
-      {!canPeel({ width: p.width, radius }) &&
-        ' – not with this cutter: it is as wide as the slot. Take a smaller one, or it is cut along its middle'}
+      {!able && (
+        <>
+          {' '}
+          – not with this cutter: it is as wide as the opening and goes along its middle.{' '}
+          {offer ?? 'A smaller one is wanted, and none is in the drawer'}
+        </>
+      )}
     </>
   );
 };
