@@ -127,6 +127,35 @@ test('a new part is no trouble: its card, and the empty bar', async () => {
   await page.close();
 }, 60_000);
 
+test.each([DESK, PHONE])(
+  'what holds the work is no trouble either, whatever is chosen, $width wide',
+  async (size) => {
+    const page = await browser.newPage({ viewport: size });
+    await page.goto(served.url);
+    if (size === PHONE) await page.locator('.drawer-handle').click();
+    await openSample(page, 'Winch bell crank');
+    await untilProven(page);
+    await goTo(page, 'Hold');
+    await page.locator('.machine summary').click();
+    await page.getByLabel('How hard the vice is done up').selectOption('to a known force');
+    const modulus = page.getByLabel(/^Young’s modulus of/);
+    await modulus.fill('71000');
+    await modulus.press('Enter');
+    await page.getByText('back to the usual', { exact: false }).first().waitFor();
+    await page.getByRole('button', { name: 'put a block under what juts out, setup 1' }).click();
+    expect(await violations(page)).toEqual([]);
+    for (const way of ['tape', 'screws', 'clamps']) {
+      await page.getByLabel('What holds setup 1').selectOption(way);
+      await untilProven(page);
+      expect(await violations(page), way).toEqual([]);
+      const wide = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
+      expect(wide[0], way).toBeLessThanOrEqual(wide[1]!);
+    }
+    await page.close();
+  },
+  90_000,
+);
+
 test('axe is really asked: a picture without words is found', async () => {
   const page = await browser.newPage({ viewport: DESK });
   await page.goto(served.url);

@@ -66,7 +66,7 @@ test('a material’s figures show where they are from, are changed, change the e
   expect(harder.force / usual.force).toBeCloseTo(2, 1);
   expect(harder.assumptions).toContain(`in place of the usual ${before} (my own test cuts)`);
   await page.locator('.machine summary').click();
-  await constants.getByRole('button', { name: /kc1\.1 .* back to the usual/ }).click();
+  await constants.getByRole('button', { name: /kc1\.1 .*: back to the usual/ }).click();
   expect(Number(await kc11.inputValue())).toBe(before);
   expect((await estimates(page)).force).toBe(usual.force);
   await page.context().close();
@@ -161,3 +161,36 @@ test('work is laid on a plate: the choice is drawn, planned, surveyed, saved in 
   expect((await estimates(page)).hold).toBe(inVice.hold);
   await page.context().close();
 }, 120_000);
+
+test('a fork is packed at a tick, and the jaws then close it no more; a block is put under and taken away', async () => {
+  const page = await openHold('Vent latch lever');
+  const squeezeOfSetup2 = async (): Promise<number> => {
+    await goTo(page, 'Prove');
+    await page.getByRole('button', { name: /Estimate force|work it out again/ }).click();
+    const row = page.locator('.squeeze-table tbody tr').last();
+    await row.waitFor({ timeout: 120_000 });
+    await page.waitForFunction(() => !document.querySelector('.survey-progress'), null, { timeout: 60_000 });
+    const closes = Number(await row.locator('td').last().textContent());
+    await goTo(page, 'Hold');
+    return closes;
+  };
+  const bare = await squeezeOfSetup2();
+  expect(bare).toBeGreaterThan(0.02);
+  await page.getByLabel('A packing piece in fork, setup 2').check();
+  await untilProven(page);
+  expect(await squeezeOfSetup2()).toBeLessThan(bare / 5);
+  await page.getByLabel('A packing piece in fork, setup 1').check();
+  await page
+    .getByText(/no piece goes into “fork” yet/)
+    .first()
+    .waitFor();
+  await page.getByLabel('A packing piece in fork, setup 1').uncheck();
+  await page.getByRole('button', { name: 'put a block under what juts out, setup 2' }).click();
+  const from = page.getByLabel('Block from, setup 2');
+  await from.fill('28');
+  await from.press('Enter');
+  await page.getByRole('button', { name: 'take away the block, setup 2' }).click();
+  await from.waitFor({ state: 'detached' });
+  expect(await page.getByLabel('A packing piece in fork, setup 2').isChecked()).toBe(true);
+  await page.context().close();
+}, 240_000);

@@ -91,11 +91,11 @@ test('a cutter that is taken out of the drawer is not used any more, and what is
   const page = await openHold();
   const drawer = page.locator('.cutters li');
   const count = await drawer.count();
-  const ends = await page.getByRole('button', { name: /^Take .*endmill out of the drawer$/ }).count();
+  const ends = await page.getByRole('button', { name: /^remove .*endmill$/ }).count();
   expect(ends).toBeGreaterThan(1);
   for (let i = 0; i < ends; i++) {
     await page
-      .getByRole('button', { name: /^Take .*endmill out of the drawer$/ })
+      .getByRole('button', { name: /^remove .*endmill$/ })
       .first()
       .click();
   }

@@ -42,7 +42,7 @@ export const Cutters = ({ cutters, tell }: { cutters: readonly Cutter[]; tell: (
             <button
               type="button"
               class="quiet"
-              aria-label={`Take ${c.name} out of the drawer`}
+              aria-label={`remove ${c.name}`}
               onClick={() => tell(putMachine(['cutters', i], undefined))}
             >
               remove

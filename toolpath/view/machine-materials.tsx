@@ -64,7 +64,7 @@ export const MaterialsOfMachine = (p: { readonly of: Material; readonly tell: (e
                 <button
                   type="button"
                   class="quiet"
-                  aria-label={`${row.name} of ${material} back to the usual value`}
+                  aria-label={`${row.name} of ${material}: back to the usual ${row.usual}`}
                   onClick={() => p.tell(putBack(row.key))}
                 >
                   back to the usual {row.usual}

@@ -79,7 +79,7 @@ export const PackingSentences = ({ part, setup, hold, put }: PackingProps) => {
             <button
               type="button"
               class="quiet"
-              aria-label={`Take the block under setup ${number} away`}
+              aria-label={`take away the block, setup ${number}`}
               onClick={() => write(without(i))}
             >
               take away
@@ -91,7 +91,7 @@ export const PackingSentences = ({ part, setup, hold, put }: PackingProps) => {
         <button
           type="button"
           class="quiet"
-          aria-label={`Put a block under the work, setup ${number}`}
+          aria-label={`put a block under what juts out, setup ${number}`}
           onClick={() => write([...now, { kind: 'block', ...middle }])}
         >
           put a block under what juts out

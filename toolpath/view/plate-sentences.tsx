@@ -171,7 +171,7 @@ const Places = ({ part, number, what, places, change }: PlacesProps) => {
             <button
               type="button"
               class="quiet"
-              aria-label={`Take ${what} ${i + 1} of setup ${number} away`}
+              aria-label={`take away ${what} ${i + 1}, setup ${number}`}
               onClick={() => write(inFile.filter((_, j) => j !== i))}
             >
               take away
@@ -183,7 +183,7 @@ const Places = ({ part, number, what, places, change }: PlacesProps) => {
         <button
           type="button"
           class="quiet"
-          aria-label={`One more ${what} beside the part, setup ${number}`}
+          aria-label={`one more ${what} beside the part, setup ${number}`}
           onClick={() => write([...inFile, placeIn(part, fresh)])}
         >
           one more {what} beside the part

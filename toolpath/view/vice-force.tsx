@@ -69,7 +69,7 @@ export const ViceForce = () => {
             <button
               type="button"
               class="quiet"
-              aria-label="Friction back to the usual value"
+              aria-label={`Friction: back to the usual ${FRICTION}`}
               onClick={() => tell(putMachine(['vice', 'friction'], undefined))}
             >
               back to the usual {FRICTION}
