@@ -53,8 +53,13 @@ interface Face {
   /** For each sample and slice, how far short the cutters are so far, and the setup of the nearest. */
   readonly short: Float64Array;
   readonly setup: Int16Array;
-  /** For each sample the largest of its slices'. */
+  /** For each sample the largest of its slices', and where it is. */
   readonly most: Float64Array;
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  /** Heights of the lowest and the highest slice's middle. */
+  readonly low: number;
+  readonly high: number;
   /** Samples by the squares of an even grid. */
   readonly squares: ReadonlyMap<number, readonly number[]>;
 }
@@ -140,12 +145,18 @@ const facesOf = (bar: Bar, wanted: Solid, levels: readonly number[]): readonly F
       short: new Float64Array(samples.length * slices.length).fill(FARTHEST),
       setup: new Int16Array(samples.length * slices.length).fill(-1),
       most: new Float64Array(samples.length).fill(FARTHEST),
+      x: Float64Array.from(samples, (sample) => sample.place.x),
+      y: Float64Array.from(samples, (sample) => sample.place.y),
+      low: Math.min(...slices.map((slice) => slice.middle)),
+      high: Math.max(...slices.map((slice) => slice.middle)),
       squares,
     };
   });
 };
 
 const meetFace = (face: Face, path: CutPath): void => {
+  // Over all of it.
+  if (lowestTip(path) > (path.face === 'front' ? face.high : -face.low)) return;
   const grow = path.radius + FARTHEST;
   const { x0, y0, x1, y1 } = path.box;
   const i1 = Math.floor((x1 + grow) / SQUARE);
@@ -155,7 +166,8 @@ const meetFace = (face: Face, path: CutPath): void => {
       const square = face.squares.get(squareOf(i, j));
       if (square === undefined) continue;
       for (const k of square) {
-        const { x, y } = face.samples[k]!.place;
+        const x = face.x[k]!;
+        const y = face.y[k]!;
         const most = face.most[k]!;
         const near = most + path.radius;
         if (x < x0 - near || x > x1 + near || y < y0 - near || y > y1 + near) continue;

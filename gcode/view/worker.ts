@@ -1,5 +1,6 @@
 import type { Part } from '../../sketch/part/part.ts';
 import { solidOf } from '../../sketch/part/solid.ts';
+import { planMemory } from '../../toolpath/passes/plan-memory.ts';
 import { type Cut, type Film, film } from '../../toolpath/removal/film.ts';
 import { barMap, chooseCell, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import { sectionStill, stockPicture, webMask, websStanding } from '../../toolpath/view/film-pictures.ts';
@@ -23,6 +24,9 @@ interface Bench {
   readonly mask: Uint8Array;
   readonly standing: readonly number[];
 }
+
+/** Job steps of the states before: an edit is planned anew only where it tells. */
+const memory = planMemory();
 
 let bench: Bench | null = null;
 /** The film that was asked for last; an older one stops between two passes. */
@@ -57,7 +61,7 @@ self.onmessage = async (event: MessageEvent<Ask>): Promise<void> => {
 };
 
 const plan = async (ask: Extract<Ask, { kind: 'plan' }>): Promise<void> => {
-  const planned = planPart(ask.source, { profile: ask.machine });
+  const planned = planPart(ask.source, { profile: ask.machine, memory });
   if (!planned.ok) throw new Error(planned.findings[0]?.message ?? 'the part cannot be read');
   answer({ kind: 'planned', ticket: ask.ticket, planned });
   await breathe();

@@ -1,7 +1,6 @@
 import type { Finding, Part } from '../../sketch/part/part.ts';
 import { type Slab, solidOf } from '../../sketch/part/solid.ts';
 import { rectangle } from '../../sketch/shape/region.ts';
-import type { Cutter } from '../machine/cutter.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import { runningTerms } from '../machine/speeds.ts';
 import { CLEAR_ABOVE } from '../route/clearances.ts';
@@ -13,8 +12,9 @@ import { jawsOf } from './jaws.ts';
 import { type MillingStep, millStep } from './milling.ts';
 import type { Plan, PlannedSetup, PlannedStep } from './pass.ts';
 import { checkStep, holdFindings, leftoverFindings, routeFindings, travelFindings } from './plan-checks.ts';
+import type { PlanMemory, PlanStep } from './plan-memory.ts';
 import { feetInTheWay, plateFeet } from './plate-feet.ts';
-import { bareSlabs, type Scene } from './scene.ts';
+import { bareSlabs, type Scene, type Task } from './scene.ts';
 import { holdTermFindings, termFindings } from './term-checks.ts';
 import { slabsInPart, slabsInProgram, stockBox, type Workpiece } from './workpiece.ts';
 
@@ -31,8 +31,14 @@ export const sawnBar = (part: Part): readonly Slab[] => {
 /**
  * Plans every job step of a route in order, each on the stock that the ones before it left.
  * What cannot be cut is a finding of severity error, and its job step is left out; nothing is thrown for a bad route.
+ * With a memory, steps that an edit since the last planning does not concern are taken over from it.
  */
-export const planRoute = (part: Part, route: Route, profile: MachineProfile): Plan => {
+export const planRoute = (
+  part: Part,
+  route: Route,
+  profile: MachineProfile,
+  memory: PlanMemory | null = null,
+): Plan => {
   const wanted = solidOf(part).slabs;
   const findings: Finding[] = [...routeFindings(part, route, profile)];
   const steps = new Map(
@@ -41,7 +47,7 @@ export const planRoute = (part: Part, route: Route, profile: MachineProfile): Pl
   let stock = sawnBar(part);
   const setups: PlannedSetup[] = [];
   for (const setup of route.setups) {
-    const done = planSetup(part, setup, profile, stock, wanted, steps);
+    const done = planSetup(part, setup, profile, stock, wanted, steps, memory);
     setups.push(done.planned);
     findings.push(...done.findings, ...travelFindings(done.planned, profile));
     stock = done.stock;
@@ -63,6 +69,7 @@ const planSetup = (
   stock: readonly Slab[],
   wanted: readonly Slab[],
   steps: ReadonlyMap<string, JobStep>,
+  memory: PlanMemory | null,
 ): SetupDone => {
   const frame = frameOf(part.bar, setup.face, setup.datum);
   let work: Workpiece = { stock: slabsInProgram(frame, stock), wanted: slabsInProgram(frame, wanted) };
@@ -94,8 +101,8 @@ const planSetup = (
     const speed = step.speed ?? terms.speed;
     const share = step.kind === 'release' ? step.feedShare : 1;
     const feed = (step.feed ?? terms.feed) * share;
-    const entry = { feed, plungeFeed: Math.min(terms.plungeFeed, feed), ramp: cutter.plunge.ramp };
-    const done = tryStep(scene, work, step, cutter, entry);
+    const entry = { feed, plungeFeed: Math.min(terms.plungeFeed, feed), ramp: cutter.plunge.ramp, most: profile.feed.most };
+    const done = tryStep(scene, work, { step, cutter, entry }, memory);
     findings.push(...done.findings);
     if (done.cleared === null) continue;
     const barred = feetInTheWay(scene, step, cutter, done.cleared.passes);
@@ -141,14 +148,16 @@ const isHoleStep = (step: JobStep): step is HoleStep =>
 const tryStep = (
   scene: Scene,
   work: Workpiece,
-  step: JobStep,
-  cutter: Cutter,
-  entry: { readonly feed: number; readonly plungeFeed: number; readonly ramp: number },
+  task: Task,
+  memory: PlanMemory | null,
 ): { readonly cleared: Cleared | null; readonly findings: readonly Finding[] } => {
+  const { step } = task;
+  const make: PlanStep = (seen, stock) =>
+    isHoleStep(step)
+      ? holeStep(seen, stock, { ...task, step })
+      : millStep(seen, stock, { ...task, step: step as MillingStep });
   try {
-    const cleared = isHoleStep(step)
-      ? holeStep(scene, work, { step, cutter, entry })
-      : millStep(scene, work, { step: step as MillingStep, cutter, entry });
+    const cleared = memory === null ? make(scene, work) : memory.recall(scene, work, task, make);
     return { cleared, findings: [] };
   } catch (fault) {
     if (!(fault instanceof RangeError)) throw fault;
