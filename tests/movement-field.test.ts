@@ -131,7 +131,7 @@ describe('The movement of the whole work', () => {
     const none = movementFields({ ...asked, setups: away }, TERMS);
     expect(none(numberOf('fork, pass 4'), pass.force, pass.bending[0]!.place)).toMatchObject({
       kind: 'none',
-      why: expect.stringContaining('jaws close on nothing'),
+      why: expect.stringContaining('have nothing to hold'),
     });
   });
 

@@ -13,8 +13,10 @@ export interface StockOutline {
 
 /** A step of less than this is not drawn, mm. */
 const LEAST_STEP = 0.25;
-/** Stairs of the map's cells are smoothed by this many cells. */
-const SMOOTH = 1.05;
+/** Stairs of the map's cells are smoothed by this many cells, those of holes and other short lines by fewer. */
+const SMOOTH = { long: 1.05, short: 0.6 };
+/** A line of fewer cells' sides than this is short. */
+const SHORT = 120;
 /** A line that turns by less than this is round there, radians; by more it has a corner. */
 const ROUND = 0.9;
 /** How near to a turn a round line is bent, mm at most. */
@@ -45,7 +47,7 @@ export const stockOutline = (map: HeightMap, { face }: Frame): StockOutline => {
     }
   }
   const smooth = (line: readonly Point[]): readonly Point[] =>
-    rounded(rounded(thinned(halved(line), SMOOTH * map.cell)));
+    rounded(rounded(thinned(halved(line), (line.length < SHORT ? SMOOTH.short : SMOOTH.long) * map.cell)));
   return { loops: chained(rim).map(smooth), steps: chained(ledge).map(smooth) };
 };
 
