@@ -276,7 +276,15 @@ const Panel = (p: DeskProps) => {
       );
     case 'Take away':
       return (
-        <TakeAwayPanel bench={bench} work={work} still={still} stills={p.stills.value} onShow={p.onShow} />
+        <TakeAwayPanel
+          bench={bench}
+          survey={p.survey}
+          adviser={p.adviser}
+          work={work}
+          still={still}
+          stills={p.stills.value}
+          onShow={p.onShow}
+        />
       );
   }
 };

@@ -7,15 +7,20 @@ import { proofJson } from '../proof/json.ts';
 import { partSvg } from '../sheet/part-svg.ts';
 import { sheetHtml } from '../sheet/sheet.ts';
 import { tableCsv } from '../table/csv.ts';
+import type { Adviser } from './advice.ts';
 import { machineSetup } from './at-machine.tsx';
 import type { Bench } from './bench.ts';
 import { pickedLine } from './picking.ts';
 import { printHtml } from './print-sheet.ts';
 import { ProgramText } from './program-text.tsx';
+import type { Survey } from './survey.ts';
+import { SurveyPaper, survivalOf } from './survey-paper.tsx';
 import { TablePreview } from './table-preview.tsx';
 
 interface TakeAwayProps {
   readonly bench: Bench;
+  readonly survey: Survey;
+  readonly adviser: Adviser;
   readonly work: PlannedPart;
   readonly still: Still | null;
   readonly stills: readonly Still[];
@@ -89,7 +94,7 @@ export const TakeAwayPanel = (p: TakeAwayProps) => {
             proof &&
             saveText(
               `${stem}-proof.json`,
-              `${JSON.stringify(proofJson(proof), null, 2)}\n`,
+              `${JSON.stringify({ ...proofJson(proof), ...estimatesOf(p) }, null, 2)}\n`,
               'application/json',
             )
           }
@@ -97,7 +102,35 @@ export const TakeAwayPanel = (p: TakeAwayProps) => {
           Save {stem}-proof.json
         </button>
       </div>
+      <Estimates {...p} />
     </div>
+  );
+};
+
+/** What a finished or stopped survey adds to the proof's file, as the command line writes it; nothing where none was made. */
+const estimatesOf = ({ bench, survey, adviser }: TakeAwayProps): object => {
+  const state = survey.state.value;
+  const planned = bench.work.value;
+  if (!state || !planned || state.share !== null || state.passes.length === 0) return {};
+  const advice = adviser.state.value?.kind === 'found' ? adviser.state.value.advice : null;
+  return { survival: { ...survivalOf({ planned, programs: bench.programs.value }, state), advice } };
+};
+
+/** The estimates for paper, where they were worked out. */
+const Estimates = ({ bench, survey }: TakeAwayProps) => {
+  const state = survey.state.value;
+  const planned = bench.work.value;
+  return (
+    <>
+      <h3>Will it survive?</h3>
+      {state && planned && state.passes.length > 0 ? (
+        <SurveyPaper ask={{ planned, programs: bench.programs.value }} state={state} />
+      ) : (
+        <p class="remark">
+          Force, bending and hold of every pass are estimated under Prove, and can then be printed here.
+        </p>
+      )}
+    </>
   );
 };
 
