@@ -50,7 +50,7 @@ test('a material’s figures show where they are from, are changed, change the e
   const usual = await estimates(page);
   await page.locator('.machine summary').click();
   const constants = page.locator('.constants');
-  expect(await constants.locator('dd').allTextContents()).toHaveLength(7);
+  expect(await constants.locator('dt').allTextContents()).toHaveLength(7);
   expect(await constants.textContent()).toMatch(/cutting-tool maker|value from memory/);
   const kc11 = constants.getByLabel(/^Cutting force kc1\.1 of/).first();
   const before = Number(await kc11.inputValue());

@@ -1,13 +1,14 @@
 import type { Part } from '../../sketch/part/part.ts';
 import { intersection } from '../../sketch/shape/boolean.ts';
 import type { Box } from '../../sketch/shape/point.ts';
-import { rectangle, regionBox } from '../../sketch/shape/region.ts';
+import { polygon, rectangle, regionBox } from '../../sketch/shape/region.ts';
 import { type Jaws, jawsOf } from '../../toolpath/passes/jaws.ts';
 import type { PlannedSetup } from '../../toolpath/passes/pass.ts';
 import { type PlateFeet, plateFeet } from '../../toolpath/passes/plate-feet.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
+import { packingCorners } from '../../toolpath/route/packing.ts';
 import { figure } from '../table/figures.ts';
-import { block, regionPath, stroke } from './svg.ts';
+import { block, drawn, regionPath, stroke } from './svg.ts';
 
 /** How much of a jaw is drawn beyond the work, mm of the work. */
 export const JAW_DEPTH = 7;
@@ -24,7 +25,25 @@ const feetOfSetup = (part: Part, { setup, frame, stock }: PlannedSetup): PlateFe
 /** Jaws and parallels from above. */
 export const jawsFromAbove = (part: Part, planned: PlannedSetup, id: string): readonly string[] => {
   const jaws = jawsOfSetup(planned);
-  return jaws === null ? [] : [...jawBlocks(jaws, planned.stock, id), ...parallelsFromAbove(part, planned)];
+  return jaws === null
+    ? []
+    : [
+        ...jawBlocks(jaws, planned.stock, id),
+        ...parallelsFromAbove(part, planned),
+        ...packingFromAbove(part, planned, id),
+      ];
+};
+
+/** Blocks under the work in fine dashes, pieces in forks hatched. */
+const packingFromAbove = (part: Part, { setup, frame }: PlannedSetup, id: string): readonly string[] => {
+  const pieces = setup.hold.kind === 'vice' ? (setup.hold.packing ?? []) : [];
+  return pieces.map((piece) => {
+    const corners = packingCorners(piece, part.bar).map((p) => toProgram(frame, { ...p, z: 0 }));
+    const path = regionPath({ contours: [polygon(corners)] });
+    return piece.kind === 'block'
+      ? drawn('parallel', path)
+      : `<path class="jaw" style="fill:url(#${id})" d="${path}"/>`;
+  });
 };
 
 /** Heads of screws and clamps from above, as far as the figure shows them. */

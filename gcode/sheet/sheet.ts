@@ -124,7 +124,7 @@ const setupPages = (
       : `<p><b>Time.</b> At the programmed feeds ${timeText(seconds)}, by estimate.</p>`;
   return `<section class="setup">
 <h1>${harmless(part.name)}: setup ${number}, ${face} up</h1>
-<figure>${figureFromAbove(part, setup)}<figcaption>From above. Heavy: the part; long chain: the work as it is now; ${setup.setup.hold.kind === 'vice' ? 'hatched: jaws; fine dashes: parallels' : 'hatched: what holds it down and stands above it'}; in circles: holes; in squares: where each job step first goes in.</figcaption></figure>
+<figure>${figureFromAbove(part, setup)}<figcaption>From above. Heavy: the part; long chain: the work as it is now; ${setup.setup.hold.kind === 'vice' ? 'hatched: jaws and packing; fine dashes: parallels and blocks' : 'hatched: what holds it down and stands above it'}; in circles: holes; in squares: where each job step first goes in.</figcaption></figure>
 <div class="pair">
 <figure>${figureFromEnd(part, setup)}<figcaption>${setup.setup.hold.kind === 'vice' ? 'The vice from its right-hand end.' : 'The plate from its right-hand end.'}</figcaption></figure>
 <div>

@@ -3,8 +3,9 @@ import type { Bar } from '../../sketch/part/part.ts';
 import { intersection } from '../../sketch/shape/boolean.ts';
 import { offset } from '../../sketch/shape/offset.ts';
 import type { Point } from '../../sketch/shape/point.ts';
-import { disc, rectangle } from '../../sketch/shape/region.ts';
+import { disc, polygon, rectangle } from '../../sketch/shape/region.ts';
 import { frameOf } from '../route/frame.ts';
+import { packingCorners } from '../route/packing.ts';
 import { feetOf } from '../route/plate.ts';
 import type { PlateHold, Setup, ViceHold } from '../route/route.ts';
 
@@ -45,7 +46,26 @@ const inkPlate = (pen: Pen, bar: Bar, hold: PlateHold): void => {
   }
 };
 
-const inkVice = (pen: Pen, bar: Bar, { jaws, parallels }: ViceHold): void => {
+/** Packing: blocks are hidden under the work, pieces in forks are seen. */
+const inkPacking = (pen: Pen, bar: Bar, { packing = [] }: ViceHold): void => {
+  for (const piece of packing) {
+    const corners = packingCorners(piece, bar);
+    const region = { contours: [polygon(corners)] };
+    const under = piece.kind === 'block';
+    pen.region(region, {
+      ...(under ? {} : { fill: { role: 'jaw', opacity: 0.35 } }),
+      stroke: { role: under ? 'soft' : 'ink', weight: 'thin', ...(under ? { dash: 'hidden' } : {}) },
+    });
+    const [a, b] = [corners[0]!, corners[2]!];
+    const name = under ? 'block under it' : 'packing';
+    pen.text(pen.at({ x: (a.x + b.x) / 2, y: under ? a.y + BELOW : (a.y + b.y) / 2 }), name, { role: 'ink' });
+  }
+};
+
+const inkVice = (pen: Pen, bar: Bar, hold: ViceHold): void => {
+  const { jaws, parallels } = hold;
+  inkPacking(pen, bar, hold);
+
   const low = bar.corner.y;
   const high = low + bar.width;
   for (const [y0, y1] of [

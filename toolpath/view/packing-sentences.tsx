@@ -27,9 +27,12 @@ export const PackingSentences = ({ part, setup, hold, put }: PackingProps) => {
   const now = pieces.map((p) => documentOf(part, p));
   const without = (i: number) => now.filter((_, j) => j !== i);
   const { bar } = part;
+  /** Whole millimetres, or tenths of an inch. */
+  const whole = (mm: number): number =>
+    part.unit === 'mm' ? Math.round(mm) : Math.round(10 * inUnit(part, mm)) / 10;
   const middle = {
-    from: inUnit(part, bar.corner.x + bar.length / 3),
-    to: inUnit(part, bar.corner.x + (2 * bar.length) / 3),
+    from: whole(bar.corner.x + bar.length / 3),
+    to: whole(bar.corner.x + (2 * bar.length) / 3),
   };
   return (
     <>
