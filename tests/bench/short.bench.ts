@@ -1,0 +1,187 @@
+import fc from 'fast-check';
+import { hasErrors, type PlannedPart, planPart, writePrograms } from '../../gcode/chain.ts';
+import { writtenPasses } from '../../gcode/survival/written-passes.ts';
+import { solidOf } from '../../sketch/part/solid.ts';
+import type { Point } from '../../sketch/shape/point.ts';
+import { visitingOrder, wayLength } from '../../toolpath/passes/visiting-order.ts';
+import { barMap, chooseCell } from '../../toolpath/removal/height-map.ts';
+import type { Stroke } from '../../toolpath/removal/stroke.ts';
+import { sweep } from '../../toolpath/removal/sweep.ts';
+import type { JobStep } from '../../toolpath/route/route.ts';
+import { randomLever } from '../random-lever.ts';
+import { SAMPLES, sampleText } from '../samples.ts';
+import { idleBytes } from './idle-words.ts';
+import type { Row } from './row.ts';
+
+// How short the programs are, each measure against the least there could be. Measured on the written text, cut out of a
+// height map in steps of half a millimetre.
+
+const STEP = 0.5;
+
+interface Measures {
+  /** Way of the laps that clear, and area cut over stepover, mm. */
+  laps: number;
+  lapsLeast: number;
+  /** Seconds under feed, and of these with nothing cut. */
+  cutting: number;
+  air: number;
+  /** Times the cutter is lifted clear, and job steps or holes, each of which needs one. */
+  lifts: number;
+  liftsLeast: number;
+  bytes: number;
+  idle: number;
+}
+
+const NONE: Measures = {
+  laps: 0,
+  lapsLeast: 0,
+  cutting: 0,
+  air: 0,
+  lifts: 0,
+  liftsLeast: 0,
+  bytes: 0,
+  idle: 0,
+};
+
+const sum = (all: readonly Measures[]): Measures =>
+  all.reduce((a, b) => {
+    const keys = Object.keys(a) as (keyof Measures)[];
+    return Object.fromEntries(keys.map((k) => [k, a[k] + b[k]])) as unknown as Measures;
+  }, NONE);
+
+/** A motion in pieces of about half a millimetre. */
+const inPieces = (s: Stroke): readonly { readonly stroke: Stroke; readonly length: number }[] => {
+  const { centre, sweep: turn, from, to } = s;
+  const rise = to.z - from.z;
+  const r = centre ? Math.hypot(from.x - centre.x, from.y - centre.y) : 0;
+  const across = centre && turn ? r * Math.abs(turn) : Math.hypot(to.x - from.x, to.y - from.y);
+  const length = Math.hypot(across, rise);
+  const n = Math.max(1, Math.ceil(length / STEP));
+  const start = centre ? Math.atan2(from.y - centre.y, from.x - centre.x) : 0;
+  const at = (t: number) => {
+    if (t === 0) return from;
+    if (t === 1) return to;
+    const z = from.z + rise * t;
+    if (!centre || !turn) return { x: from.x + (to.x - from.x) * t, y: from.y + (to.y - from.y) * t, z };
+    const angle = start + turn * t;
+    return { x: centre.x + r * Math.cos(angle), y: centre.y + r * Math.sin(angle), z };
+  };
+  return Array.from({ length: n }, (_, k) => ({
+    stroke: {
+      ...s,
+      from: at(k / n),
+      to: at((k + 1) / n),
+      ...(turn === undefined ? {} : { sweep: turn / n }),
+    },
+    length: length / n,
+  }));
+};
+
+/** Steps cleared by laps round the walls; what is peeled or stroked goes by other bounds. */
+const byLaps = (step: JobStep): boolean =>
+  (step.kind === 'outline' || step.kind === 'square' || step.kind === 'fork' || step.kind === 'slot') &&
+  !('engagement' in step && step.engagement);
+
+const measuresOf = ({ part, plan, profile }: PlannedPart): Measures => {
+  const programs = writePrograms(part, plan, profile);
+  const steps = new Map(plan.setups.flatMap((s) => s.steps.map((p) => [p.step.name, p.step] as const)));
+  const map = barMap(part.bar, chooseCell(part.bar, solidOf(part)));
+  const m: Measures = { ...NONE };
+  for (const pass of writtenPasses(plan, programs, profile)) {
+    const step = steps.get(pass.step);
+    let [way, cells] = [0, 0];
+    for (const { stroke, feed } of pass.motions) {
+      if (stroke.kind === 'rapid') {
+        if (stroke.to.z > stroke.from.z + 0.5) m.lifts++;
+        continue;
+      }
+      const level = Math.abs(stroke.to.z - stroke.from.z) < 1e-6;
+      for (const { stroke: piece, length } of inPieces(stroke)) {
+        const bite = sweep(map, piece, pass.cutter, pass.frame);
+        cells += bite.cells;
+        m.cutting += (60 * length) / feed;
+        if (bite.cells === 0) m.air += (60 * length) / feed;
+        if (level) way += length;
+      }
+    }
+    if (step && byLaps(step) && pass.kind === 'rough' && 'stepover' in step) {
+      m.laps += way;
+      m.lapsLeast += (cells * map.cell * map.cell) / step.stepover;
+    }
+  }
+  for (const { step } of plan.setups.flatMap((s) => s.steps)) {
+    m.liftsLeast += 'holes' in step ? (step.kind === 'tap' ? 0 : step.holes.length) : 1;
+  }
+  for (const { text } of programs) {
+    m.bytes += text.length;
+    m.idle += idleBytes(text);
+  }
+  return m;
+};
+
+/** Random levers that can be made, always the same. */
+const levers = (): readonly PlannedPart[] =>
+  fc.sample(randomLever, { numRuns: 24, seed: 20_261_125 }).flatMap((document) => {
+    const made = planPart(JSON.stringify(document));
+    return made.ok && !hasErrors(made.findings) ? [made] : [];
+  });
+
+const rowsOf = (name: string, m: Measures): readonly Row[] => [
+  {
+    name: `short: ${name}, laps that clear, to area over stepover`,
+    ours: `${m.laps.toFixed(0)} mm`,
+    baseline: `${m.lapsLeast.toFixed(0)} mm`,
+    ratio: m.laps / m.lapsLeast,
+    goal: '≤ 1.15',
+  },
+  {
+    name: `short: ${name}, time under feed that cuts nothing, to all of it`,
+    ours: `${m.air.toFixed(0)} s`,
+    baseline: `${m.cutting.toFixed(0)} s`,
+    ratio: m.air / m.cutting,
+    goal: '≤ 0.08',
+  },
+  {
+    name: `short: ${name}, lifts, to one for each step and hole`,
+    ours: m.lifts.toFixed(0),
+    baseline: m.liftsLeast.toFixed(0),
+    ratio: m.lifts / m.liftsLeast,
+  },
+  {
+    name: `short: ${name}, bytes of the programs, to those that say something new`,
+    ours: m.bytes.toFixed(0),
+    baseline: (m.bytes - m.idle).toFixed(0),
+    ratio: m.bytes / (m.bytes - m.idle),
+    goal: '= 1',
+  },
+];
+
+/** The order of holes: mended by hand's rules alone, against the shortest there is. */
+const orders = (): Row => {
+  const place = fc.record({ x: fc.integer({ min: 0, max: 900 }), y: fc.integer({ min: 0, max: 300 }) });
+  const sets = fc.sample(fc.array(place, { minLength: 9, maxLength: 12 }), { numRuns: 60, seed: 20_261_125 });
+  const length = (places: readonly Point[], exact?: number): number =>
+    wayLength(visitingOrder(places, exact).map((i) => places[i]!));
+  const [mended, shortest] = [
+    sets.map((places) => length(places, 0)),
+    sets.map((places) => length(places)),
+  ].map((all) => all.reduce((a, b) => a + b, 0)) as [number, number];
+  return {
+    name: 'short: order of 9 to 12 holes as it is found for more than 12, to the shortest (which is taken)',
+    ours: `${(mended / 10).toFixed(0)} mm`,
+    baseline: `${(shortest / 10).toFixed(0)} mm`,
+    ratio: mended / shortest,
+    goal: '≤ 1.03',
+  };
+};
+
+export default function* (): Generator<Row> {
+  for (const name of SAMPLES) {
+    const made = planPart(sampleText(name));
+    if (!made.ok) throw new Error(`${name} is refused`);
+    yield* rowsOf(name, measuresOf(made));
+  }
+  const family = levers().map(measuresOf);
+  yield* rowsOf(`${family.length} random levers`, sum(family));
+  yield orders();
+}
