@@ -86,14 +86,30 @@ const termsOf = (part: Part, { hand }: Table, step: PlannedStep): string => {
   const feed = drilled ? step.plungeFeed : step.feed;
   const turn = hand === null ? '' : ` (${secondsText(secondsATurn(drilled ? hand.z : hand.x, feed))} a turn)`;
   const said = part.unit === 'mm' ? `${Math.round(feed)} mm/min` : `${(feed / 25.4).toFixed(1)} in/min`;
+  const most = fastestIn(step);
+  const faster =
+    most > feed * 1.02
+      ? `, up to ${part.unit === 'mm' ? `${Math.round(most)} mm/min` : `${(most / 25.4).toFixed(1)} in/min`} where less of the cutter is buried, so that its chips stay as thick`
+      : '';
   const way =
     'direction' in step.step && hand !== null
       ? step.step.direction === 'conventional'
         ? ', against the cutter'
         : ', with the cutter (climbing)'
       : '';
-  return `${speed}, feed ${said}${turn}${way}`;
+  return `${speed}, feed ${said}${turn}${faster}${way}`;
 };
+
+/** The fastest feed along any way that a milling step cuts, mm/min. */
+const fastestIn = ({ passes }: PlannedStep): number =>
+  passes.reduce(
+    (most, pass) =>
+      pass.moves.reduce(
+        (m, move) => (move.kind === 'feed' || move.kind === 'arc' ? Math.max(m, move.feed) : m),
+        most,
+      ),
+    0,
+  );
 
 const secondsText = (seconds: number): string =>
   `${seconds < 10 ? seconds.toFixed(1) : Math.round(seconds)} s`;

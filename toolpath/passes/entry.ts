@@ -9,6 +9,8 @@ export interface EntryTerms {
   readonly feed: number;
   readonly plungeFeed: number;
   readonly ramp: number;
+  /** The machine's fastest feed, mm/min, where the tooth load is held by the feed; `feed` where left out. */
+  readonly most?: number;
 }
 
 /** No ramp is steeper than this; a centre-cutting endmill given leave to plunge still ramps. Common practice, no source. */

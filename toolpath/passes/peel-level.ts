@@ -9,6 +9,7 @@ import type { Lap } from './laps.ts';
 import { canPeel, finishingAllowance, orbitOf, type PeelTerms, peelLoops, peelOpening } from './peel.ts';
 import { peelCorners } from './peel-corners.ts';
 import type { Pen } from './pen.ts';
+import { evenly, followFed, loopsFed } from './tooth-load.ts';
 import { isClosed, startOf } from './track.ts';
 import { ceilingUnder, type Workpiece } from './workpiece.ts';
 
@@ -57,7 +58,12 @@ export const peelLevel = (
     pen.follow(left.segments, clearing.entry.feed);
     pen.follow(arcBetween(startOf(left), first, pattern.from, direction === 'climb'), clearing.entry.feed);
   } else pen.feedTo({ ...first, z }, clearing.entry.plungeFeed);
-  pen.follow([...opening, ...loops, ...corners], clearing.entry.feed);
+  const fed = [
+    ...evenly(opening, terms.engagement),
+    ...loopsFed(loops, radius, terms.engagement),
+    ...evenly(corners, terms.engagement),
+  ];
+  followFed(pen, fed, clearing.entry);
   return true;
 };
 

@@ -4,6 +4,8 @@ import type { Engagement } from './milling-force.ts';
 
 /** Steps of angle round the rim. */
 export const RIM_STEPS = 72;
+/** Heights of material below this are none, mm. */
+const FILM = 1e-4;
 
 /**
  * How a cutter is buried, read off the stock as it is just before the move: round its rim, the height of material above
@@ -37,11 +39,13 @@ export const engagementAt = (
     const top = map.top[index]!;
     const bottom = map.bottom[index]!;
     if (top <= bottom) continue;
-    depth[i] = Math.max(0, sense > 0 ? top - Math.max(tip, bottom) : Math.min(tip, top) - bottom);
+    const stands = sense > 0 ? top - Math.max(tip, bottom) : Math.min(tip, top) - bottom;
+    // The map's floats are good to a millionth: what is less than a film is nothing to cut.
+    depth[i] = stands > FILM ? stands : 0;
   }
   return { depth };
 };
 
 /** The angle over which the rim is buried, radians: π in a full-width slot. */
 export const buriedAngle = (engagement: Engagement): number =>
-  (engagement.depth.reduce((n, d) => n + (d > 1e-4 ? 1 : 0), 0) * 2 * Math.PI) / engagement.depth.length;
+  (engagement.depth.reduce((n, d) => n + (d > 0 ? 1 : 0), 0) * 2 * Math.PI) / engagement.depth.length;
