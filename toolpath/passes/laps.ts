@@ -12,6 +12,7 @@ import {
 import { thicken } from '../../sketch/shape/thicken.ts';
 import { AIR, BITE } from '../route/clearances.ts';
 import type { KeepOut } from './scene.ts';
+import { type Edge, edgeOf, withoutTail } from './tail.ts';
 import { isClosed } from './track.ts';
 
 /** One trip of the cutter's centre at one depth. Ring 0 runs along the walls, higher rings lie that many stepovers farther. */
@@ -49,9 +50,10 @@ export const contourLaps = (target: Region, keepOut: KeepOut, terms: LapTerms): 
 
 const ringsOver = (target: Region, keepOut: KeepOut, terms: LapTerms): readonly Lap[] => {
   const laps: Lap[] = [];
+  const edge = edgeOf(target);
   let left = target;
   for (let ring = 0; ring < MOST_RINGS && regionArea(left) > NOTHING_LEFT; ring++) {
-    laps.unshift(...ringLaps(keepOut, terms, ring, lapZone(left, terms.radius)));
+    laps.unshift(...ringLaps(keepOut, terms, ring, lapZone(left, terms.radius), edge));
     // The next ring is only for what lies beyond this one's sweep.
     const swept = terms.allowance + 2 * terms.radius + ring * terms.stepover;
     left = difference(left, offset(keepOut.walls, swept));
@@ -67,7 +69,9 @@ const MOST_RINGS = 400;
 
 /** Only the laps along the walls. */
 export const wallLaps = (target: Region, keepOut: KeepOut, terms: LapTerms): readonly Lap[] =>
-  isEmpty(target) || isEmpty(keepOut.walls) ? [] : ringLaps(keepOut, terms, 0, lapZone(target, terms.radius));
+  isEmpty(target) || isEmpty(keepOut.walls)
+    ? []
+    : ringLaps(keepOut, terms, 0, lapZone(target, terms.radius), null);
 
 /** Where the cutter's centre may be of use: `near` the target, and `touching` it. */
 interface LapZone {
@@ -84,7 +88,14 @@ export const lapZone = (target: Region, radius: number): LapZone => ({
 export const usefulPieces = (path: Path, zone: LapZone): readonly Path[] =>
   clipPath(path, zone.near, 'inside').filter((p) => clipPath(p, zone.touching, 'inside').length > 0);
 
-const ringLaps = (keepOut: KeepOut, terms: LapTerms, ring: number, zone: LapZone): Lap[] => {
+/** `edge`: of a target that is cleared altogether, so that laps may end when they have swept it. */
+const ringLaps = (
+  keepOut: KeepOut,
+  terms: LapTerms,
+  ring: number,
+  zone: LapZone,
+  edge: Edge | null,
+): Lap[] => {
   const walls = offset(keepOut.walls, terms.radius + terms.allowance + ring * terms.stepover);
   const barred = offset(keepOut.barred, terms.radius);
   return walls.contours.flatMap((contour) => {
@@ -92,6 +103,9 @@ const ringLaps = (keepOut: KeepOut, terms: LapTerms, ring: number, zone: LapZone
     const open = isEmpty(barred) ? [run] : clipPath(run, barred, 'outside');
     return open
       .flatMap((piece) => usefulPieces(piece, zone))
-      .map((path) => ({ path, closed: isClosed(path), ring }));
+      .map((path) => {
+        const closed = isClosed(path);
+        return { path: closed || edge === null ? path : withoutTail(path, edge, terms.radius), closed, ring };
+      });
   });
 };

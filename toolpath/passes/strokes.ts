@@ -3,6 +3,7 @@ import { offset } from '../../sketch/shape/offset.ts';
 import { isEmpty, type Path, type Region, regionBox } from '../../sketch/shape/region.ts';
 import { line } from '../../sketch/shape/segment.ts';
 import { type LapTerms, lapZone, usefulPieces } from './laps.ts';
+import { edgeOf, withoutTail } from './tail.ts';
 import { startOf } from './track.ts';
 
 /** Overlap of the outermost stroke past the target's edge, mm. */
@@ -21,6 +22,7 @@ export const oneWayStrokes = (
   const box = regionBox(target);
   if (box === null) return [];
   const zone = lapZone(target, terms.radius);
+  const edge = edgeOf(target);
   const walls = isEmpty(keepOut) ? keepOut : offset(keepOut, terms.radius + terms.allowance);
   const reach = terms.radius + 2;
   // Travelling to the right, the right-hand side is lower Y: climb then works from high Y to low.
@@ -32,6 +34,7 @@ export const oneWayStrokes = (
     const open = isEmpty(walls) ? [stroke] : clipPath(stroke, walls, 'outside');
     return open
       .flatMap((path) => usefulPieces(path, zone))
+      .map((path) => withoutTail(path, edge, terms.radius))
       .sort((a, b) => (startFrom === 'left' ? startOf(a).x - startOf(b).x : startOf(b).x - startOf(a).x));
   });
 };

@@ -1,0 +1,71 @@
+import type { Point } from '../../sketch/shape/point.ts';
+import { type Path, type Region, segmentsOf, signedDistance } from '../../sketch/shape/region.ts';
+import { pointAlong, segmentLength } from '../../sketch/shape/segment.ts';
+import { endOf, firstOf } from './track.ts';
+
+/** Places on the edge of what is to be cut are taken this far apart, and those on the way too, mm. */
+const EDGE = 0.2;
+const WAY = 0.1;
+/** The cutter goes this much farther than it must, mm: more than lies between two such places. */
+const MARGIN = 0.1;
+
+/** Places along the edge of a target, by which ways over it are ended. */
+export interface Edge {
+  readonly target: Region;
+  readonly places: readonly Point[];
+}
+
+export const edgeOf = (target: Region): Edge => ({
+  target,
+  places: segmentsOf(target).flatMap((s) => {
+    const count = Math.max(1, Math.ceil(segmentLength(s) / EDGE));
+    return Array.from({ length: count }, (_, k) => pointAlong(s, k / count));
+  }),
+});
+
+/**
+ * A way that leaves its target, ended as soon as it has swept all of it that it comes to: with the cutter's middle about
+ * over the edge, where the cutter would else go on by its own radius through nothing. A way that ends anywhere else
+ * than in the open stays as it is.
+ */
+export const withoutTail = (path: Path, edge: Edge, radius: number): Path => {
+  if (signedDistance(edge.target, endOf(path)) < radius - 1e-6) return path;
+  const tail = placesFromEnd(path, 2 * radius + 2);
+  // Back to where the middle is over the target: what comes before is no tail.
+  const inside = tail.findIndex(({ at }) => signedDistance(edge.target, at) < 0);
+  const open = inside < 0 ? tail : tail.slice(0, inside + 1);
+  if (open.length < 3) return path;
+  const near = edge.places.filter((q) => open.some(({ at }) => apart(at, q) <= radius));
+  // Every place has to be met at some time; the latest of those times is when the way may end.
+  let needed = open.length - 1;
+  for (const q of near) {
+    let first = open.length - 1;
+    while (first > 0 && apart(open[first]!.at, q) > radius) first--;
+    if (first < needed) needed = first;
+  }
+  const spare = open[needed]!.left - MARGIN;
+  const whole = path.segments.reduce((sum, s) => sum + segmentLength(s), 0);
+  if (spare < EDGE || whole - spare < radius) return path;
+  return { segments: firstOf(path, whole - spare) };
+};
+
+const apart = (a: Point, b: Point): number => Math.hypot(a.x - b.x, a.y - b.y);
+
+/** Places from the end of a path backwards, each with the length of way left from there. */
+const placesFromEnd = (
+  path: Path,
+  most: number,
+): readonly { readonly at: Point; readonly left: number }[] => {
+  const found: { at: Point; left: number }[] = [{ at: endOf(path), left: 0 }];
+  let done = 0;
+  for (let i = path.segments.length - 1; i >= 0 && done < most; i--) {
+    const segment = path.segments[i]!;
+    const length = segmentLength(segment);
+    const count = Math.max(1, Math.ceil(length / WAY));
+    for (let k = count - 1; k >= 0 && found.at(-1)!.left < most; k--) {
+      found.push({ at: pointAlong(segment, k / count), left: done + length * (1 - k / count) });
+    }
+    done += length;
+  }
+  return found;
+};
