@@ -112,3 +112,20 @@ describe('Orders side by side', () => {
     return { route: null, reasons: [], kept: [], before, after: before, enough: false };
   };
 });
+
+test('where only the hold is at fault, passes that take many times as long are not recommended', () => {
+  const crank = JSON.parse(sampleText('winch-bell-crank'));
+  const places = [
+    { x: 15, y: 29 },
+    { x: 37, y: 17 },
+  ];
+  const route = { setups: { 1: { plate: { kind: 'clamps', places } } } };
+  const clamped = planPart(JSON.stringify({ ...crank, route }));
+  if (!clamped.ok) throw new Error('refused');
+  const { subject: held, own: wished } = recommendSubject(clamped);
+  const found = recommend(held, wished, COARSE);
+  expect(found.before.movement).toBeGreaterThan(0.05);
+  expect(found.route).toBeNull();
+  expect(found.enough).toBe(false);
+  expect(found.reasons.join(' ')).toMatch(/Shallower passes alone do not do: .* Hold it better: more clamps/);
+}, 60_000);

@@ -73,3 +73,12 @@ export const hopelessSentence = (
 /** What the whole change costs or saves. */
 export const timeSentence = (before: Assessment, after: Assessment): string =>
   `The cutting then takes about ${minutes(after.seconds)} in place of ${minutes(before.seconds)}, tool changes left out.`;
+
+/** Why shallower passes are not recommended where they cost much and do not do. */
+export const holdSentence = (now: Assessment, then: Assessment, tolerance: number): string => {
+  const plate = now.route.setups.some((setup) => setup.hold.kind === 'plate');
+  const better = plate
+    ? 'more clamps or screws nearer to the cut, or glue'
+    : 'more grip, a packing piece in the slot, or a plate with glue or screws in place of the vice';
+  return `Shallower passes alone do not do: at about ${minutes(then.seconds)} in place of ${minutes(now.seconds)} the work still moves about ${moved(then.movement)}, more than ${tolerance} mm. Hold it better: ${better}.`;
+};

@@ -5,6 +5,7 @@ import { type Assessment, assess, type Subject, sameWork } from './assess.ts';
 import { closesOf, orderings } from './orders.ts';
 import type { SurvivalTerms } from './pass-survival.ts';
 import {
+  holdSentence,
   hopelessSentence,
   orderSentence,
   stepSentence,
@@ -47,6 +48,8 @@ export interface Tried {
 
 /** What is estimated to come this near to the tolerance, as a share of it, is solved. */
 const NEAR = 0.6;
+/** What takes this many times as long must at least keep the tolerance. */
+const WORTH = 4;
 /** Rounds in which step-downs are made smaller until the solver agrees. */
 const ROUNDS = 3;
 
@@ -105,6 +108,7 @@ export function* recommendInSteps(
   now = assess(subject, wish, terms);
   yield tried('with these webs', now);
   const first = now;
+  const webbed = wish;
   let changes: readonly StepDown[] = [];
   for (let round = 0; round < ROUNDS; round++) {
     const found = stepDowns(subject, now, own, tolerance);
@@ -127,6 +131,11 @@ export function* recommendInSteps(
     changes = mergeChanges(changes, found.changes);
     wish = next;
     now = then;
+  }
+  if (now.movement > tolerance && now.seconds > WORTH * first.seconds) {
+    // So much time for work that moves too far all the same: it is the hold that wants bettering.
+    reasons.push(holdSentence(first, now, tolerance));
+    [wish, now, changes] = [webbed, first, []];
   }
   reasons.push(...changes.map((change) => stepSentence(change, first, now, subject.part.unit, tolerance)));
   if (wish !== own && reasons.length > 0) reasons.push(timeSentence(before, now));
