@@ -102,6 +102,18 @@ test('a row that is chosen changes the picture and its words; places of the pass
   expect(fork.paths).not.toBe(thin.paths);
   expect(fork.words).toContain('setup 1, front up');
 
+  // On the sheet the same is drawn larger, beside the card; and goes back.
+  await page.getByRole('button', { name: 'lay it on the sheet, larger' }).click();
+  const large = page.locator('.movement-on-sheet');
+  await large.waitFor();
+  const [sheet, card] = [(await large.boundingBox())!, (await page.locator('.card').boundingBox())!];
+  expect(sheet.width).toBeGreaterThan(1.5 * card.width);
+  expect(sheet.x + sheet.width).toBeLessThan(card.x);
+  expect((await pictureOn(page)).under).toBe(fork.under);
+  await page.getByRole('button', { name: 'put it back on the card' }).click();
+  await large.waitFor({ state: 'detached' });
+  await page.locator('.movement-picture').waitFor();
+
   await choose(page, 'spot, pass 1');
   expect(await page.locator('.movement-picture').count()).toBe(0);
   expect(await page.locator('[data-no-movement]').textContent()).toContain('nothing is cut with a force');

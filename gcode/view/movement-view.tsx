@@ -1,4 +1,5 @@
 import { useEffect, useId, useState } from 'preact/hooks';
+import type { Bar } from '../../sketch/part/part.ts';
 import { stepText } from '../../toolpath/survival/bands.ts';
 import { withoutMovement } from '../../toolpath/survival/movement-field.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
@@ -21,17 +22,23 @@ const REST = 120;
 /** How the work moves in the chosen pass: coloured by movement, drawn bent, from above and from the edge. */
 export const MovementPanel = ({ movements, ask, chosen, pass }: MovementProps) => {
   const [picked, setPicked] = useState<number | null>(null);
+  const [large, setLarge] = useState(false);
+  const across = large ? lettersOnSheet(ask.planned.part.bar) : ON_CARD;
   const place = pass ? (picked !== null && pass.bending[picked] ? picked : worstOf(pass)) : -1;
   const bending = pass?.bending[place] ?? null;
   useEffect(() => setPicked(null), [chosen]);
   useEffect(() => {
     if (!pass || !bending) return;
-    const wish = { pass: chosen, force: pass.force, place: bending.place, name: bending.name };
+    const wish = { pass: chosen, force: pass.force, place: bending.place, name: bending.name, across };
     const timer = setTimeout(() => movements.wish(ask, wish), REST);
     return () => clearTimeout(timer);
-  }, [chosen, place, ask.planned, ask.programs]);
+  }, [chosen, place, across, ask.planned, ask.programs]);
   const state = movements.state.value;
-  const own = state !== null && state.wish.pass === chosen && state.wish.place === bending?.place;
+  const own =
+    state !== null &&
+    state.wish.pass === chosen &&
+    state.wish.place === bending?.place &&
+    state.wish.across === across;
   return (
     <section class="movement" aria-label="How the work moves" data-movement={pass?.force.label ?? ''}>
       <h4>{pass ? `${pass.force.label}: how the work moves` : 'How the work moves'}</h4>
@@ -52,11 +59,30 @@ export const MovementPanel = ({ movements, ask, chosen, pass }: MovementProps) =
               Working out how the whole of it moves …
             </p>
           )}
-          {own && !state.busy && state.shown && <Shown shown={state.shown} />}
+          {own && !state.busy && state.shown && (
+            <Shown shown={state.shown} large={large} onLarge={setLarge} />
+          )}
         </>
       )}
     </section>
   );
+};
+
+/** How many letters stand side by side over the work's length on the card, whose width hardly changes. */
+const ON_CARD = 19;
+/** Height of lettering, pixels. */
+const LETTER = 15;
+/** Of the window's height, what one view takes at most when the picture lies on the sheet. */
+const SHARE = 0.27;
+
+/** The same on the sheet: by the scale at which work of this size fits there with its jaws, cutter and arrow. */
+const lettersOnSheet = (bar: Bar): number => {
+  const card = document.querySelector('.card')?.getBoundingClientRect().width ?? 0;
+  const scale = Math.min(
+    (window.innerWidth - card - 100) / (1.2 * bar.length),
+    (SHARE * window.innerHeight) / (1.3 * bar.width),
+  );
+  return Math.max(12, Math.round((bar.length * scale) / LETTER));
 };
 
 const NOT_SURVEYED =
@@ -82,14 +108,40 @@ const Places = (p: {
     </fieldset>
   );
 
-const Shown = ({ shown }: { readonly shown: ShownMovement }) => {
+const Shown = ({
+  shown,
+  large: onSheet,
+  onLarge,
+}: {
+  readonly shown: ShownMovement;
+  readonly large: boolean;
+  readonly onLarge: (large: boolean) => void;
+}) => {
   if (shown.kind === 'none') return <p class="remark">{shown.why}</p>;
   const { picture, words } = shown;
   const large = exaggerationText(picture.exaggeration);
+  // Both to one scale, so that what is one under the other belongs together.
+  const [box, tallest] = [picture.views[0].box, Math.max(...picture.views.map((v) => v.box.height))];
+  const width = onSheet ? `min(100%, ${((100 * SHARE * box.width) / tallest).toFixed(1)}vh)` : '100%';
   return (
-    <figure class="movement-picture" data-exaggeration={picture.exaggeration} data-under={shown.under}>
+    <figure
+      class={onSheet ? 'movement-picture movement-on-sheet' : 'movement-picture'}
+      data-exaggeration={picture.exaggeration}
+      data-under={shown.under}
+    >
+      <p class="movement-lay">
+        <button type="button" class="quiet" aria-pressed={onSheet} onClick={() => onLarge(!onSheet)}>
+          {onSheet ? 'put it back on the card' : 'lay it on the sheet, larger'}
+        </button>
+      </p>
       {picture.views.map((view) => (
-        <View key={view.view} picture={picture} view={view} words={`${words.moves} Bending ${large}.`} />
+        <View
+          key={view.view}
+          picture={picture}
+          view={view}
+          words={`${words.moves} Bending ${large}.`}
+          width={width}
+        />
       ))}
       <Key picture={picture} />
       <figcaption>
@@ -106,6 +158,7 @@ const View = (p: {
   readonly picture: MovementPicture;
   readonly view: MovementView;
   readonly words: string;
+  readonly width: string;
 }) => {
   const id = useId();
   const { box, rest, clip, work, marks, letters, view } = p.view;
@@ -117,6 +170,7 @@ const View = (p: {
       <p class="movement-name">{NAMES[view]}</p>
       <svg
         class="movement-view"
+        style={{ width: p.width }}
         viewBox={`${box.x} ${box.y} ${box.width} ${box.height}`}
         role="img"
         aria-label={`${NAMES[view]}. ${p.words}`}

@@ -7,9 +7,6 @@ import { ON_PAPER, worstPictures } from '../survival/worst-pictures.ts';
 import type { MovementAsk, MovementNews, MovementWish, ShownMovement } from './movements.ts';
 import type { SurveyAsk } from './survey.ts';
 
-/** How many letters of the page stand side by side over the work's length. */
-const ACROSS = 19;
-
 type Fields = ReturnType<typeof movementFields>;
 
 let work: SurveyAsk | null = null;
@@ -25,12 +22,12 @@ const pause = (): Promise<void> => new Promise((done) => setTimeout(done, 0));
 const questionOf = ({ planned, programs }: SurveyAsk) =>
   [survivalQuestion(planned, programs), machineTerms(planned.profile, planned.part.bar.material)] as const;
 
-const show = (known: Fields, { pass, force, place, name }: MovementWish): ShownMovement => {
+const show = (known: Fields, { pass, force, place, name, across }: MovementWish): ShownMovement => {
   const field = known(pass, force, place);
   if (field === null || field.kind === 'none') return field ?? { kind: 'none', why: 'Stopped.' };
   return {
     kind: 'picture',
-    picture: movementPicture(field, ACROSS),
+    picture: movementPicture(field, across),
     words: movementWords(field, name),
     under: field.under,
     most: field.most,

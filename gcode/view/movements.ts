@@ -13,6 +13,8 @@ export interface MovementWish {
   readonly force: PassForce;
   readonly place: ForcePlace;
   readonly name: string | null;
+  /** How many letters stand side by side over the work's length. */
+  readonly across: number;
 }
 
 /** The work bent under one place of a pass, or why there is nothing to show. */
