@@ -32,11 +32,7 @@ const withRoute = (document: JsonObject): JsonObject => {
 };
 const unknownSteps = (document: JsonObject): readonly string[] => {
   const part = partOf(document);
-  const { findings } = applyRouteDocument(
-    proposeRoute(part, standardProfile).route,
-    document.route,
-    part,
-  );
+  const { findings } = applyRouteDocument(proposeRoute(part, standardProfile).route, document.route, part);
   return findings.filter((f) => f.code === 'step-unknown').map((f) => f.message);
 };
 
@@ -112,6 +108,29 @@ describe('Renaming a feature', () => {
     expect(unknownSteps(removed)).toEqual([]);
     expect(JSON.stringify(removed.route)).toContain('"relieve rim"');
     expect(unknownSteps(removeFeatures(document, ['waist', 'rim']).document)).toEqual([]);
+  });
+
+  test('screws and packing follow the hole and the fork that they are in, and go with them', () => {
+    const setups = {
+      2: {
+        plate: { kind: 'screws', thread: 'M3', holes: ['latch pin', 'stop screw'] },
+        packing: [
+          { kind: 'fork', fork: 'fork' },
+          { kind: 'block', from: 1, to: 9 },
+        ],
+      },
+    };
+    const document: JsonObject = { ...sample('vent-latch-lever'), route: { setups } };
+    const renamed = ['latch pin', 'fork', 'neck'].reduce(
+      (now, name) => done(renameFeature(now, name, `other ${name}`)),
+      document,
+    );
+    const text = JSON.stringify(renamed.route);
+    expect(text).toContain('["other latch pin","stop screw"]');
+    expect(text).toContain('"fork":"other fork"');
+    const removed = JSON.stringify(removeFeatures(document, ['fork', 'stop screw']).document.route);
+    expect(removed).toContain('"holes":["latch pin"]');
+    expect(removed).toContain('"packing":[{"kind":"block","from":1,"to":9}]');
   });
 
   test('leaves a job step alone that two features could mean', () => {

@@ -1,4 +1,5 @@
 import { allFeatures, type Feature } from './features.ts';
+import { type HeldKind, renameInSetups } from './hold-names.ts';
 import { isObject, type Json, type JsonObject } from './json.ts';
 
 /**
@@ -66,7 +67,7 @@ const landNames = (document: JsonObject): ReadonlySet<string> =>
 export const renameInRoute = (document: JsonObject, feature: Feature, to: string): JsonObject => {
   if (feature.kind === 'lands') {
     const renamed = (land: string): string => (land === feature.name ? to : land);
-    return inRoute(document, landSteps(landNames(document), renamed));
+    return inRoute(document, landSteps(landNames(document), renamed), (_, name) => name);
   }
   const others = stepsOfOthers(document, [feature]);
   const after = stepsFor(feature, to);
@@ -75,7 +76,11 @@ export const renameInRoute = (document: JsonObject, feature: Feature, to: string
       others.has(step) ? [] : [[step, after[i]!] as const],
     ),
   );
-  return inRoute(document, (step) => names.get(step) ?? step);
+  return inRoute(
+    document,
+    (step) => names.get(step) ?? step,
+    (kind, name) => (kind === feature.kind && name === feature.name ? to : name),
+  );
 };
 
 /** The document with the job steps of these features taken out of its route. */
@@ -84,16 +89,25 @@ export const removeFromRoute = (document: JsonObject, features: readonly Feature
   const gone = new Set(features.flatMap((f) => stepsFor(f, f.name)).filter((step) => !others.has(step)));
   const lands = new Set(features.flatMap((f) => (f.kind === 'lands' ? [f.name] : [])));
   const ofLands = landSteps(landNames(document), (land) => (lands.has(land) ? null : land));
-  return inRoute(document, (step) => (gone.has(step) ? null : ofLands(step)));
+  return inRoute(
+    document,
+    (step) => (gone.has(step) ? null : ofLands(step)),
+    (kind, name) => (features.some((f) => f.kind === kind && f.name === name) ? null : name),
+  );
 };
 
-/** Every job step's name in the route passed through `renamed`. */
-const inRoute = (document: JsonObject, renamed: Renaming): JsonObject => {
+/** Every job step's name in the route passed through `renamed`, and every feature's that holds the work through `held`. */
+const inRoute = (
+  document: JsonObject,
+  renamed: Renaming,
+  held: (kind: HeldKind, name: string) => string | null,
+): JsonObject => {
   const { route } = document;
   if (!isObject(route)) return document;
-  const { adjust, order } = route;
+  const { adjust, order, setups } = route;
   const next: JsonObject = {
     ...route,
+    ...(isObject(setups) ? { setups: renameInSetups(setups, held) } : {}),
     ...(isObject(adjust) ? { adjust: inKeys(adjust, renamed) } : {}),
     ...(isObject(order)
       ? { order: Object.fromEntries(Object.entries(order).map(([k, steps]) => [k, inList(steps, renamed)])) }

@@ -126,13 +126,7 @@ const clampRegion = (at: Point, bar: Bar): Region => {
   return rectangle(min, max);
 };
 
-/** A fastening as a person would say it. */
-export const FASTENING_WORDS = {
-  tape: 'tape and glue',
-  screws: 'screws',
-  clamps: 'toe clamps',
-} as const;
-
+/** Places are looked for on a grid as wide as this, mm. */
 const SCAN = 2;
 
 /** Two places for toe clamps on the bar outside the part, as far from each other as they can be; `clear` mm are left between them and the part. None where there is no room. */
