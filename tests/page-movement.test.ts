@@ -132,7 +132,7 @@ test('the plots and the slider move each other, and one mark goes through all fo
   await page.locator('.pass-plots').scrollIntoViewIfNeeded();
   // A press in the second plot, and then a finger drawn along it.
   const box = (await page.locator('.pass-plot .u-over').nth(1).boundingBox())!;
-  await page.mouse.move(box.x + 0.97 * box.width, box.y + 30);
+  await page.mouse.move(box.x + box.width - 3, box.y + 30);
   await page.mouse.down();
   await page.waitForFunction(
     (was) => document.querySelector('.plot-reading')?.getAttribute('data-pass') !== was,
@@ -142,7 +142,7 @@ test('the plots and the slider move each other, and one mark goes through all fo
   const after = await sliderAt(page);
   expect(late).toContain('release fork');
   expect(Number(after)).toBeGreaterThan(Number(before));
-  await page.mouse.move(box.x + 0.03 * box.width, box.y + 30, { steps: 4 });
+  await page.mouse.move(box.x + 2, box.y + 30, { steps: 4 });
   await page.mouse.up();
   await page.waitForFunction(
     () => document.querySelector('.plot-reading')?.getAttribute('data-pass') === 'square ends, pass 1',
