@@ -40,7 +40,7 @@ export const assumptionsFor = (
     vice.clamp !== undefined
       ? 'as the machine file says'
       : vice.torque !== undefined
-        ? `by ${vice.torque} N·m on its handle`
+        ? `by ${vice.torque} N·m on its handle (a screw of 4 mm lead that keeps a quarter of the work, values from memory)`
         : 'firmly by hand';
   const rub =
     vice.friction === undefined ? 'steel on steel, dry' : `in place of the usual ${FRICTION}, by the file`;
