@@ -4,10 +4,10 @@ import { pointAlong, segmentLength } from '../../sketch/shape/segment.ts';
 import { endOf, firstOf } from './track.ts';
 
 /** Places on the edge of what is to be cut are taken this far apart, and those on the way too, mm. */
-const EDGE = 0.2;
+const EDGE = 0.1;
 const WAY = 0.1;
 /** The cutter goes this much farther than it must, mm: more than lies between two such places. */
-const MARGIN = 0.1;
+const MARGIN = 0.2;
 
 /** Places along the edge of a target, by which ways over it are ended. */
 export interface Edge {
