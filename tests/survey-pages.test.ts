@@ -69,6 +69,10 @@ describe('The estimates on paper', () => {
     }
     const html = surveyPages(part, survival, pictures);
     expect(count(html, '<svg class="movement"')).toBe(4);
+    // A style of its own: the sheet's rules for all its figures leave paths without a fill.
+    expect(
+      count(html, /<path class="m-jaw" [^>]*style="fill:url\(#movement-\d-(?:above|edge)-hatch\)"/),
+    ).toBe(6);
     // Black lines on white: nothing in the pictures needs a hue.
     const drawings = html.match(/<svg class="movement"[\s\S]*?<\/svg>/g)!.join('');
     expect(drawings.match(/#[0-9a-f]{3,6}\b/gi)!.every((hue) => /^#(000|fff)$/i.test(hue))).toBe(true);

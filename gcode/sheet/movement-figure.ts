@@ -30,7 +30,7 @@ const viewSvg = ({ letter }: MovementPicture, view: MovementView, id: string): s
     ...over.map((p) => drawn(p.kind, p.path)),
     ...marks.map((m) =>
       m.kind === 'jaw'
-        ? `<path class="m-jaw-ground" d="${m.path}"/><path class="m-jaw" d="${m.path}" fill="url(#${id}-hatch)" vector-effect="non-scaling-stroke"/>`
+        ? `<path class="m-jaw-ground" d="${m.path}"/><path class="m-jaw" d="${m.path}" style="fill:url(#${id}-hatch)" vector-effect="non-scaling-stroke"/>`
         : drawn(m.kind, m.path),
     ),
     ...letters.map(
@@ -43,8 +43,7 @@ const viewSvg = ({ letter }: MovementPicture, view: MovementView, id: string): s
 
 /** Line kinds as ISO 128 has them, px of paper: outline heavy, lines of equal movement thin, what is at rest dashed. */
 export const MOVEMENT_STYLE = `
-svg.movement path:where(:not([fill])) { fill: none; }
-svg.movement path { stroke: #000; stroke-linejoin: round; stroke-width: 0.7px; }
+svg.movement path { fill: none; stroke: #000; stroke-linejoin: round; stroke-width: 0.7px; }
 svg.movement .m-band, svg.movement .m-jaw-ground { fill: #fff; stroke: none; }
 svg.movement .m-rim { stroke-width: 1.9px; }
 svg.movement .m-rest { stroke-dasharray: 5px 3px; }
