@@ -91,6 +91,7 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
   'gcode/survival': {
     pure: true,
     uses: [
+      'toolpath/removal',
       'sketch/part',
       'sketch/shape',
       'toolpath/machine',
@@ -112,6 +113,18 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
       'toolpath/passes',
       'gcode/program',
       'gcode/proof',
+    ],
+  },
+  'gcode/compare-peeling.ts': {
+    pure: true,
+    uses: [
+      'gcode/chain.ts',
+      'gcode/survival',
+      'sketch/part',
+      'toolpath/passes',
+      'toolpath/removal',
+      'toolpath/route',
+      'toolpath/survival',
     ],
   },
   // Does what a table's text says, as a person would; never sees the planner.
@@ -150,6 +163,7 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
       'toolpath/removal',
       'toolpath/survival',
       'toolpath/view',
+      'gcode/compare-peeling.ts',
       'gcode/chain.ts',
       'gcode/program',
       'gcode/reading',

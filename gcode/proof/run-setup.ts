@@ -2,6 +2,7 @@ import type { Bar } from '../../sketch/part/part.ts';
 import type { Cutter } from '../../toolpath/machine/cutter.ts';
 import { cellMiddle, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import type { WantedColumns } from '../../toolpath/removal/raster.ts';
+import type { Stroke } from '../../toolpath/removal/stroke.ts';
 import { sweep } from '../../toolpath/removal/sweep.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
 import type { Ending, Motion } from '../reading/motion.ts';
@@ -222,7 +223,7 @@ const thinnestWeb = (
   return Number.isFinite(least) ? least : null;
 };
 
-export const motionLength = (m: Motion): number => {
+export const motionLength = (m: Stroke): number => {
   const rise = m.to.z - m.from.z;
   const across =
     m.kind === 'arc' && m.centre !== undefined && m.sweep !== undefined

@@ -1,10 +1,10 @@
 import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import type { Plan } from '../../toolpath/passes/pass.ts';
+import type { Stroke } from '../../toolpath/removal/stroke.ts';
 import type { SurveyPass } from '../../toolpath/survival/force-survey.ts';
 import { passNames } from '../../toolpath/survival/planned-passes.ts';
 import { passGroups } from '../proof/passes.ts';
 import { motionLength } from '../proof/run-setup.ts';
-import type { Motion } from '../reading/motion.ts';
 import { readProgram } from '../reading/read.ts';
 
 /** A setup's program as text. */
@@ -60,7 +60,8 @@ export const writtenPasses = (
   });
 };
 
-const secondsOf = (motion: Motion, rapid: number): number => {
+/** How long a motion takes at its feed, or by rapid (mm/min); s. */
+export const secondsOf = (motion: Stroke & { readonly feed: number }, rapid: number): number => {
   const feed = motion.kind === 'rapid' ? rapid : motion.feed;
   return feed > 0 ? (60 * motionLength(motion)) / feed : 0;
 };

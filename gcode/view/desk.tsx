@@ -31,6 +31,7 @@ import { AtMachine, isAtMachine, machineSetup } from './at-machine.tsx';
 import type { Bench } from './bench.ts';
 import { FindingMarks } from './finding-marks.tsx';
 import { marksOf } from './marks.ts';
+import { PeelPanel } from './peel-panel.tsx';
 import { pickedFinding } from './picking.ts';
 import { ProvePanel } from './prove-panel.tsx';
 import { pictureOf, SecondView } from './second-view.tsx';
@@ -272,6 +273,7 @@ const Panel = (p: DeskProps) => {
             still={still}
             onShow={p.onShow}
           />
+          <PeelPanel store={store} work={made} />
         </>
       );
     case 'Take away':

@@ -63,6 +63,8 @@ export interface PassForce extends Pick<SurveyPass, 'label' | 'setup' | 'step' |
 
 /** Distance between looks along a cut, mm. */
 const LOOK_EVERY = 1;
+/** Moves shorter than this many cells are not looked at: the cells of a wall that they only touch would seem to be cut. */
+const SHORTEST = 2;
 /** One place is kept of every square of this side, mm. */
 const APART = 3;
 const HELIX = (30 * Math.PI) / 180;
@@ -86,7 +88,7 @@ export const surveyPass = (
   for (const { stroke, feed } of pass.motions) {
     if (stroke.kind !== 'rapid' && pass.speed > 0) {
       if (pass.cutter.kind === 'endmill') {
-        for (const look of looksAlong(stroke)) {
+        for (const look of looksAlong(stroke, SHORTEST * map.cell)) {
           const engagement = engagementAt(map, pass.frame, look.at, look.travel, pass.cutter.diameter);
           const force = millingForce(engagement, {
             diameter: pass.cutter.diameter,
@@ -150,12 +152,12 @@ interface Look {
   readonly travel: number;
 }
 
-const looksAlong = (stroke: Stroke): readonly Look[] => {
+const looksAlong = (stroke: Stroke, shortest: number): readonly Look[] => {
   const { from, to, centre, sweep: turn } = stroke;
   const radius = centre ? Math.hypot(from.x - centre.x, from.y - centre.y) : 0;
   const length = centre && turn ? radius * Math.abs(turn) : Math.hypot(to.x - from.x, to.y - from.y);
   // Straight down there is no side to be buried on.
-  if (length < 1e-6) return [];
+  if (length < Math.max(1e-6, shortest)) return [];
   const count = Math.max(1, Math.ceil(length / LOOK_EVERY));
   return Array.from({ length: count }, (_, i): Look => {
     const t = (i + 0.5) / count;
