@@ -275,8 +275,6 @@ export const createBench = (): Bench => {
       planner.busy = false;
       prover.busy = false;
       layerBusy = false;
-      proving.value = null;
-      stopped.value = false;
       failure.value = null;
       progress.value = null;
       work.value = null;
