@@ -273,7 +273,7 @@ const Panel = (p: DeskProps) => {
             still={still}
             onShow={p.onShow}
           />
-          <PeelPanel store={store} work={made} />
+          <PeelPanel store={store} work={made} passes={p.survey.state.value?.passes ?? []} />
         </>
       );
     case 'Take away':

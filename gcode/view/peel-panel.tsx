@@ -3,6 +3,11 @@ import type { Json, JsonObject } from '../../sketch/draft/json.ts';
 import { setIn } from '../../sketch/draft/json.ts';
 import type { Store } from '../../sketch/view/store.ts';
 import { isPeelable } from '../../toolpath/passes/peel-cutter.ts';
+import { CUTTING_FORCE } from '../../toolpath/survival/cutting-force.ts';
+import { engagementBearing } from '../../toolpath/survival/engagement-limit.ts';
+import { machineTerms } from '../../toolpath/survival/machine-terms.ts';
+import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
+import { USUAL_LIMITS } from '../../toolpath/survival/verdict.ts';
 import { putRoute } from '../../toolpath/view/work.ts';
 import type { PlannedPart } from '../chain.ts';
 import type { PeelComparison, PeelWay } from '../compare-peeling.ts';
@@ -10,16 +15,51 @@ import { timeText } from '../table/figures.ts';
 import { ForceChart } from './force-chart.tsx';
 import type { PeelAsk, PeelNews } from './peel-worker.ts';
 
-/** Degrees offered where the file states none. */
+/** Degrees offered where the file states none and no estimate asks for less. */
 const USUAL = 60;
+/** What is aimed at, as a share of the movement that is allowed: estimates want some room. */
+const AIM = 0.9;
 
 interface PeelPanelProps {
   readonly store: Store;
   readonly work: PlannedPart;
+  /** The estimates, as far as they have been asked for. */
+  readonly passes: readonly PassSurvival[];
 }
 
+/** The angle for a job step, degrees, and the sentence that gives its reason. */
+const angleFor = ({ work, passes }: PeelPanelProps, name: string): { angle: number; reason: string } => {
+  const moves = passes.reduce(
+    (most, p) =>
+      p.force.step === name && p.force.kind !== 'finish' ? Math.max(most, p.movement ?? 0) : most,
+    0,
+  );
+  const planned = work.plan.setups.flatMap((s) => s.steps).find((s) => s.step.name === name);
+  if (moves === 0 || !planned || !('stepDown' in planned.step))
+    return { angle: USUAL, reason: 'Estimate force, bending and hold first, and the angle goes by them.' };
+  const share = (AIM * USUAL_LIMITS.movement) / moves;
+  const bears = `The work moves about ${moves.toFixed(3)} mm here`;
+  if (share >= 1) return { angle: USUAL, reason: `${bears}, which it bears without peeling too.` };
+  const { cutter, feed, speed, step } = planned;
+  const angle = engagementBearing(
+    share,
+    {
+      diameter: cutter.diameter,
+      flutes: cutter.flutes,
+      toothLoad: feed / (speed * cutter.flutes),
+      speed,
+      depth: step.stepDown,
+    },
+    machineTerms(work.profile, work.part.bar.material).cutting ?? CUTTING_FORCE[work.part.bar.material],
+  );
+  return angle === null
+    ? { angle: USUAL, reason: `${bears}: no angle brings the force so low, only shallower passes do.` }
+    : { angle, reason: `${bears}; buried by ${angle}° it would stay under ${USUAL_LIMITS.movement} mm.` };
+};
+
 /** Force and time of a fork, slot or pocket with and without peeling, from both written programs, when asked for. */
-export const PeelPanel = ({ store, work }: PeelPanelProps) => {
+export const PeelPanel = (p: PeelPanelProps) => {
+  const { store, work } = p;
   const steps = work.route.setups.flatMap((s) => s.steps).filter(isPeelable);
   const [news, setNews] = useState<PeelNews | null>(null);
   const [asked, setAsked] = useState<string | null>(null);
@@ -46,7 +86,7 @@ export const PeelPanel = ({ store, work }: PeelPanelProps) => {
       end();
     };
     made.onerror = (e) => setNews(e.message || 'the worker could not be started');
-    made.postMessage({ planned: work, step, engagement: USUAL } satisfies PeelAsk);
+    made.postMessage({ planned: work, step, engagement: angleFor(p, step).angle } satisfies PeelAsk);
   };
   return (
     <section class="peeling" aria-label="With and without peeling">
@@ -60,12 +100,19 @@ export const PeelPanel = ({ store, work }: PeelPanelProps) => {
       </p>
       {asked !== null && news === null && <p role="status">Both ways of {asked} are being cut…</p>}
       {typeof news === 'string' && <p role="status">{news}</p>}
-      {news !== null && typeof news !== 'string' && <Both store={store} work={work} found={news} />}
+      {news !== null && typeof news !== 'string' && (
+        <Both store={store} work={work} found={news} reason={angleFor(p, news.step).reason} />
+      )}
     </section>
   );
 };
 
-const Both = ({ store, work, found }: PeelPanelProps & { readonly found: PeelComparison }) => {
+interface BothProps extends Pick<PeelPanelProps, 'store' | 'work'> {
+  readonly found: PeelComparison;
+  readonly reason: string;
+}
+
+const Both = ({ store, work, found, reason }: BothProps) => {
   const [refused, setRefused] = useState<string | null>(null);
   const { plain, peeled } = found;
   const take = (): void => {
@@ -98,6 +145,7 @@ const Both = ({ store, work, found }: PeelPanelProps & { readonly found: PeelCom
         Solid: not peeled; dashed: peeled. Forces are estimates, about right to a half or double; the feed
         holds the tooth load in both.
       </p>
+      <p class="aside">{reason}</p>
       {found.now === 'plain' && peeled.fits && (
         <p>
           <button type="button" onClick={take}>
