@@ -1,5 +1,6 @@
 // Runs every benchmark of this folder in turn, or those whose names hold a word given behind the command, and prints
 // one table. Each is bundled first, as the page and the command line are: what is measured is what is shipped.
+import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { build } from 'vite';
 
@@ -28,10 +29,16 @@ try {
       },
     },
   });
-  const { tableHead, tableLine } = await import(`${folder}/row.ts.mjs`);
+  const row = `${folder}/row.ts.mjs`;
+  const { tableHead } = await import(row);
   console.log(tableHead());
+  // Each by itself: what one has run must not tell on how another runs.
   for (const name of files) {
-    for await (const row of (await import(`${folder}/${name}.mjs`)).default()) console.log(tableLine(row));
+    const script = `
+      import { tableLine } from ${JSON.stringify(row)};
+      import bench from ${JSON.stringify(`${folder}/${name}.mjs`)};
+      for await (const row of bench()) console.log(tableLine(row));`;
+    execFileSync(process.execPath, ['--input-type=module', '-e', script], { stdio: 'inherit' });
   }
 } finally {
   rmSync(folder, { recursive: true, force: true });
