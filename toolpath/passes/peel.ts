@@ -106,17 +106,17 @@ export const finishingAllowance = (engagement: number, radius: number, orbit: nu
     ? orbit + radius - Math.sqrt(orbit ** 2 + radius ** 2 + 2 * orbit * radius * Math.cos(engagement))
     : radius * (1 - Math.cos(engagement));
 
+/** The largest step between loops whatever the angle, mm: that they begin inside each other, and leave next to no cusps. */
+export const mostStep = (terms: Pick<PeelTerms, 'width' | 'radius'>): number => {
+  const orbit = orbitOf(terms);
+  const reach = orbit + terms.radius;
+  return Math.min(2 * terms.radius, MOST_SHARE * 2 * orbit, 2 * Math.sqrt(reach ** 2 - (reach - CUSP) ** 2));
+};
+
 /** How far each loop lies beyond the one before, mm, or null when the limit asks for loops too close to be cut. */
 export const peelStep = (terms: PeelTerms): number | null => {
   const orbit = orbitOf(terms);
-  // Beyond the orbit's width no loop could begin inside the one before it.
-  const reach = orbit + terms.radius;
-  const most = Math.min(
-    2 * terms.radius,
-    MOST_SHARE * 2 * orbit,
-    2 * Math.sqrt(reach ** 2 - (reach - CUSP) ** 2),
-  );
-  const step = largestStep(terms.engagement, most, (s) => loopEngagement(orbit, terms.radius, s));
+  const step = largestStep(terms.engagement, mostStep(terms), (s) => loopEngagement(orbit, terms.radius, s));
   return step < LEAST_STEP ? null : step;
 };
 
