@@ -7,6 +7,7 @@ import { solidOf } from '../sketch/part/solid.ts';
 import { union } from '../sketch/shape/boolean.ts';
 import { signedDistance } from '../sketch/shape/region.ts';
 import type { Move, PlannedSetup } from '../toolpath/passes/pass.ts';
+import { planMemory } from '../toolpath/passes/plan-memory.ts';
 import { toPart } from '../toolpath/route/frame.ts';
 import { clampPlaces } from '../toolpath/route/plate.ts';
 import type { PlateHold } from '../toolpath/route/route.ts';
@@ -105,6 +106,16 @@ describe('Work held on a plate', () => {
     for (const at of SCREWS.places) expect(nearest(setup!, at, 4)).toBeGreaterThan(7 / 2 + 0.2);
     expect(setup!.clearHeight).toBeCloseTo(4 + 5, 9);
     expect(made.programs[0]!.text).toContain('(Hold: on a plate, M4 socket head screws at X54.5 Y44.902');
+  });
+
+  test('a planner that remembers its job steps forgets none of what stands on the work', () => {
+    const memory = planMemory();
+    for (const plate of [{ kind: 'tape' }, SCREWS, { ...SCREWS, thread: 'M6' }, { kind: 'tape' }]) {
+      const text = crank(plate, { adjust: { outline: { clear: 'all', bridges: null, web: 1 } } });
+      const remembered = planPart(text, { memory });
+      expect(remembered.ok && remembered.plan).toEqual(planned(text).plan);
+    }
+    expect(memory.counts.recalled).toBeGreaterThan(0);
   });
 
   test('clearing the whole bar leaves islands under the screws, and nothing else', () => {
