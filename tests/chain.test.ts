@@ -95,6 +95,49 @@ describe('from a part file to programs that are proven', () => {
     expect(steps[1]!.at(-1)).toBe('release slot through');
   });
 
+  test.each([
+    // Strokes that ended short of the jaws, and laps with cusps between their ends beside them, were taken for all.
+    ['35', { length: 100.5, width: 35, thickness: 3.5, corner: [-17.5, -17.5] }, 5.5, [66, 0], 5, 3.5, 2.45],
+    ['41', { length: 81.5, width: 41, thickness: 3.5, corner: [-19, -20.5] }, 7, [42, 0], 8.5, 1.75, 0],
+    ['35 and 4', { length: 82.5, width: 35, thickness: 4, corner: [-17.5, -17.5] }, 8.5, [52, 0], 4, 2, 0],
+    // From the front there is nothing to do.
+    ['51', { length: 95.8, width: 51.1, thickness: 3.5, corner: [-17, -17] }, 5, [56.8, 12], 10, 3.5, 1.4],
+  ] as const)(
+    'a thin lever in a frame of bar as wide as %s mm is cleared up to the jaws',
+    (_, bar, big, far, small, top, bottom) => {
+      const made = makeAll(
+        JSON.stringify({
+          format: 'leverwright-part',
+          version: 1,
+          name: 'framed',
+          unit: 'mm',
+          bar: { ...bar, material: 'brass' },
+          ends: [
+            { name: 'big', centre: [0, 0], radius: big },
+            { name: 'small', centre: far, radius: small },
+          ],
+          arms: [{ from: 'big', to: 'small' }],
+          lands: [
+            {
+              name: 'body',
+              area: {
+                rectangle: [
+                  [big + 1, -100],
+                  [far[0] - small - 0.5, 100],
+                ],
+              },
+              top,
+              bottom,
+            },
+          ],
+        }),
+      );
+      if (!made.ok) throw new Error(made.findings.map((f) => f.message).join(' '));
+      expect(made.proof.findings.filter((f) => f.severity === 'error').map((f) => f.message)).toEqual([]);
+      expect(made.proof.verdict).toBe('fits');
+    },
+  );
+
   test('any lever is either refused with a reason or fits', () => {
     fc.assert(
       fc.property(randomLever, (document) => {

@@ -1,6 +1,7 @@
 import { difference, intersection, union } from '../../sketch/shape/boolean.ts';
+import { offset } from '../../sketch/shape/offset.ts';
 import { distance } from '../../sketch/shape/point.ts';
-import { type Path, type Region, regionArea, signedDistance } from '../../sketch/shape/region.ts';
+import { isEmpty, type Path, type Region, regionArea, signedDistance } from '../../sketch/shape/region.ts';
 import { thicken } from '../../sketch/shape/thicken.ts';
 import { AIR } from '../route/clearances.ts';
 import { type Cleared, type Clearing, closing, type Level } from './area.ts';
@@ -8,14 +9,14 @@ import { beforeBridges, beginBetweenBridges, followOverBridges, liftsAt } from '
 import { rampDown } from './entry.ts';
 import { finishWalls } from './finishing.ts';
 import { nearest } from './lap-order.ts';
-import { contourLaps, type Lap, wallLaps } from './laps.ts';
+import { barredLaps, contourLaps, type Lap, type LapTerms, wallLaps } from './laps.ts';
 import { passLevels } from './levels.ts';
 import type { Pass, PassKind } from './pass.ts';
 import { peelLevel, withinOpening } from './peel-level.ts';
 import { type Pen, takePen } from './pen.ts';
 import type { KeepOut } from './scene.ts';
 import { oneWayStrokes } from './strokes.ts';
-import { isClosed, startNear, startOf } from './track.ts';
+import { endOf, isClosed, reversePath, startNear, startOf } from './track.ts';
 import { ceilingUnder, stockBetween, take, type Workpiece } from './workpiece.ts';
 
 /** Less area than this, mm², is no work for a pass. */
@@ -95,21 +96,40 @@ const oneLevel = (
     runLaps(pen, work, clearing, walls, z, keepOut);
     const channel = sweptBy(walls, radius);
     let standing = take(work, channel, z, above);
-    for (const path of oneWayStrokes(
-      difference(reached, channel),
-      keepOut.all,
-      lapTerms,
-      clearing.pattern.startFrom,
-    )) {
+    const { startFrom } = clearing.pattern;
+    const strokes = oneWayStrokes(difference(reached, channel), keepOut.all, lapTerms, startFrom);
+    const beside = besideBarred(reached, keepOut, lapTerms, [...walls, ...strokes.map((path) => ({ path }))]);
+    for (const path of [...strokes, ...beside.map((lap) => oneWay(lap.path, startFrom))]) {
       runLap(pen, standing, clearing, path, z);
       standing = take(standing, sweptBy([{ path }], radius), z, above);
     }
   } else {
-    runLaps(pen, work, clearing, contourLaps(reached, keepOut, lapTerms), z, keepOut);
+    const laps = contourLaps(reached, keepOut, lapTerms);
+    runLaps(pen, work, clearing, laps, z, keepOut);
+    const beside = besideBarred(reached, keepOut, lapTerms, laps);
+    if (beside.length > 0)
+      runLaps(pen, take(work, sweptBy(laps, radius), z, above), clearing, beside, z, keepOut);
   }
   pen.lift();
   return { moves: pen.moves(), work: take(work, reached, z, above) };
 };
+
+/** Laps over what the others leave beside the jaws, where these bar their way. */
+const besideBarred = (
+  reached: Region,
+  keepOut: KeepOut,
+  terms: LapTerms,
+  laps: readonly { readonly path: Path }[],
+): readonly Lap[] => {
+  const near = intersection(reached, offset(keepOut.barred, 2 * terms.radius + terms.allowance));
+  if (isEmpty(near)) return [];
+  const left = difference(near, sweptBy(laps, terms.radius));
+  return regionArea(left) < NO_AREA ? [] : barredLaps(left, keepOut, terms);
+};
+
+/** A stroke the way all strokes go. */
+const oneWay = (path: Path, startFrom: 'left' | 'right'): Path =>
+  endOf(path).x > startOf(path).x === (startFrom === 'left') ? path : reversePath(path);
 
 const sweptBy = (laps: readonly { readonly path: Path }[], radius: number): Region =>
   laps.length === 0 ? { contours: [] } : union(laps.map((lap) => thicken(lap.path, radius)));

@@ -73,6 +73,22 @@ export const wallLaps = (target: Region, keepOut: KeepOut, terms: LapTerms): rea
     ? []
     : ringLaps(keepOut, terms, 0, lapZone(target, terms.radius), null);
 
+/**
+ * Laps along what only bars the way, over what the other laps leave beside it: where these are cut short there, cusps
+ * stand between their ends.
+ */
+export const barredLaps = (left: Region, keepOut: KeepOut, terms: LapTerms): readonly Lap[] => {
+  const zone = lapZone(left, terms.radius);
+  const walls = offset(keepOut.walls, terms.radius + terms.allowance);
+  return offset(keepOut.barred, terms.radius + terms.allowance).contours.flatMap((contour) => {
+    const run = terms.direction === 'climb' ? reverseContour(contour) : contour;
+    const open = isEmpty(walls) ? [run] : clipPath(run, walls, 'outside');
+    return open
+      .flatMap((piece) => usefulPieces(piece, zone))
+      .map((path) => ({ path, closed: isClosed(path), ring: 0 }));
+  });
+};
+
 /** Where the cutter's centre may be of use: `near` the target, and `touching` it. */
 interface LapZone {
   readonly near: Region;

@@ -56,7 +56,9 @@ export const proposeRoute = (part: Part, profile: MachineProfile): Proposal => {
     hold: shop.framed ? shop.firstHold : gripTurnedOver(part, profile, lowestBackFloor(part, back.steps)),
     steps: [...back.steps, ...last],
   };
-  return { route: { setups: [calm(one, profile), calm(two, profile)] }, findings };
+  // With nothing to do from the front it is laid with its back up at once.
+  const setups = one.steps.length === 0 ? [{ ...two, number: 1 }] : [one, two];
+  return { route: { setups: setups.map((setup) => calm(setup, profile)) }, findings };
 };
 
 /** On slides with lost motion a climbing cutter snatches the work along: cut conventionally (any machinist's handbook). */
