@@ -138,6 +138,76 @@ describe('from a part file to programs that are proven', () => {
     },
   );
 
+  test('a finishing lap comes to its start clear of the bridges beside it', () => {
+    const made = makeAll(
+      JSON.stringify({
+        format: 'leverwright-part',
+        version: 1,
+        name: 'bridged',
+        unit: 'mm',
+        bar: {
+          length: 91,
+          width: 39,
+          thickness: 6.5,
+          material: 'free-cutting steel',
+          corner: [-19.5, -19.5],
+        },
+        ends: [
+          { name: 'big', centre: [0, 0], radius: 10.5 },
+          { name: 'small', centre: [54, 0], radius: 8.5 },
+        ],
+        arms: [{ from: 'big', to: 'small' }],
+        forks: [
+          {
+            name: 'fork',
+            mouth: [-10.5, 0],
+            direction: 0,
+            width: 6,
+            depth: 13,
+            root: 'square',
+            cornerRadius: 1.5,
+          },
+        ],
+        slots: [{ name: 'slot', from: [11.45, 0], to: [21.45, 0], width: 3 }],
+        lands: [
+          {
+            name: 'body',
+            area: {
+              rectangle: [
+                [11.5, -100],
+                [45, 100],
+              ],
+            },
+            top: 6.5,
+            bottom: 3.9,
+          },
+        ],
+      }),
+    );
+    if (!made.ok) throw new Error('refused');
+    expect(made.proof.findings.filter((f) => f.severity === 'error').map((f) => f.message)).toEqual([]);
+  });
+
+  test('parallels are shifted from under a hole that is drilled through beside the jaws', () => {
+    const made = makeAll(
+      JSON.stringify({
+        format: 'leverwright-part',
+        version: 1,
+        name: 'tilted',
+        unit: 'mm',
+        bar: { length: 79, width: 28.2, thickness: 4, material: 'brass', corner: [-11, -11] },
+        ends: [
+          { name: 'big', centre: [0, 0], radius: 11 },
+          { name: 'small', centre: [64.5, 13.7], radius: 3.5 },
+        ],
+        arms: [{ from: 'big', to: 'small' }],
+        holes: [{ name: 'pin', purpose: 'clearance', centre: [64.5, 13.7], diameter: 3.2 }],
+      }),
+    );
+    if (!made.ok) throw new Error('refused');
+    expect(made.proof.findings.filter((f) => f.severity === 'error').map((f) => f.message)).toEqual([]);
+  });
+
   test('any lever is either refused with a reason or fits', () => {
     fc.assert(
       fc.property(randomLever, (document) => {

@@ -1,10 +1,10 @@
 import { difference } from '../../sketch/shape/boolean.ts';
 import { offset } from '../../sketch/shape/offset.ts';
 import { distance, type Point } from '../../sketch/shape/point.ts';
-import { isSmooth, type Path, type Region, signedDistance } from '../../sketch/shape/region.ts';
+import { contains, isSmooth, type Path, type Region, signedDistance } from '../../sketch/shape/region.ts';
 import { type Arc, pointAlong } from '../../sketch/shape/segment.ts';
 import { type Clearing, closing, type Level } from './area.ts';
-import { beginBetweenBridges, followOverBridges, liftsAt } from './bridges.ts';
+import { type BridgeLift, beginBetweenBridges, followOverBridges, liftsAt } from './bridges.ts';
 import { nearest } from './lap-order.ts';
 import { type Lap, wallLaps } from './laps.ts';
 import { withinOpening } from './peel-level.ts';
@@ -57,22 +57,9 @@ const finishLap = (
   const last = path.segments[path.segments.length - 1]!;
   const most = clearing.cutter.diameter * 0.5 * LEAD_SHARE;
   const standing = stockBetween(work, z, 1e6);
-  const inward = fittingLead(
-    (r) => leadIn(first, r, free),
-    startOf(path),
-    most,
-    clearOf,
-    standing,
-    clearing.cutter.diameter / 2,
-  );
-  const outward = fittingLead(
-    (r) => leadOut(last, r, free),
-    endOf(path),
-    most,
-    clearOf,
-    standing,
-    clearing.cutter.diameter / 2,
-  );
+  const room = { clearOf, standing, lifts, radius: clearing.cutter.diameter / 2 };
+  const inward = fittingLead((r) => leadIn(first, r, free), startOf(path), most, room);
+  const outward = fittingLead((r) => leadOut(last, r, free), endOf(path), most, room);
   const from = inward?.from ?? startOf(path);
   pen.goTo(from, ceilingUnder(work, from, clearing.cutter.diameter / 2), z);
   if (pen.at()!.z > z) pen.feedTo({ ...from, z }, clearing.entry.plungeFeed);
@@ -82,18 +69,26 @@ const finishLap = (
   pen.lift();
 };
 
+interface LeadRoom {
+  /** Where the cutter's middle must not be. */
+  readonly clearOf: Region;
+  readonly standing: Region;
+  readonly lifts: readonly BridgeLift[];
+  readonly radius: number;
+}
+
 /** The largest lead, down to a quarter of the wished radius, that stays clear of what the cutter must not enter. */
 const fittingLead = (
   make: (radius: number) => Arc,
   first: Point,
   most: number,
-  clearOf: Region,
-  standing: Region,
-  radius: number,
+  { clearOf, standing, lifts, radius }: LeadRoom,
 ): Arc | null => {
   for (const share of [1, 0.7, 0.5, 0.25]) {
     const lead = make(most * share);
-    const clear = [0, 0.25, 0.5, 0.75, 1].every((t) => signedDistance(clearOf, pointAlong(lead, t)) >= 0);
+    const clear = [0, 0.25, 0.5, 0.75, 1]
+      .map((t) => pointAlong(lead, t))
+      .every((p) => signedDistance(clearOf, p) >= 0 && lifts.every((lift) => !contains(lift.strip, p)));
     // The far end of the lead must already be cut free: the cutter goes down there, or is lifted from there.
     const away = distance(lead.from, first) < distance(lead.to, first) ? lead.to : lead.from;
     if (clear && signedDistance(standing, away) >= radius - 1e-3) return lead;

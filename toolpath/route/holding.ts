@@ -11,6 +11,9 @@ const ABOVE_JAWS = 0.2;
 /** No less than this is called a grip, mm. */
 const LEAST_GRIP = 0.3;
 
+/** Room between a drill and a parallel beside it, mm. */
+const BESIDE_A_DRILL = 0.5;
+
 /**
  * The vice closed on the bar's sides; the grip follows from the parallels owned where one is near enough.
  * `floor` is the height above the bar's underside of the lowest floor that is cut out to the sides, mm.
@@ -49,7 +52,24 @@ const hold = (part: Part, profile: MachineProfile, grip: number, gripped: string
     kind: 'vice',
     jaws: { from: middle - profile.vice.jawWidth / 2, to: middle + profile.vice.jawWidth / 2 },
     grip,
-    parallels: { height: profile.vice.jawHeight - grip, thickness, offset: bar.width / 2 - thickness / 2 },
+    parallels: { height: profile.vice.jawHeight - grip, thickness, offset: clearOfHoles(part, thickness) },
     gripped,
   };
+};
+
+/** Parallels are shifted inward by such steps until no drill comes down on them, mm. */
+const SHIFT = 0.5;
+
+/** How far from the bar's middle the parallels stand: as far out as no through hole is over either. */
+const clearOfHoles = (part: Part, thickness: number): number => {
+  const { bar } = part;
+  const outermost = bar.width / 2 - thickness / 2;
+  const middle = bar.corner.y + bar.width / 2;
+  const through = part.holes.filter((h) => h.depth === null);
+  const isClear = (offset: number): boolean =>
+    through.every(
+      (h) => near(Math.abs(h.centre.y - middle), offset) >= (thickness + h.diameter) / 2 + BESIDE_A_DRILL,
+    );
+  for (let offset = outermost; offset >= thickness / 2; offset -= SHIFT) if (isClear(offset)) return offset;
+  return outermost;
 };
