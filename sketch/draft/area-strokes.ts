@@ -8,7 +8,26 @@ import type { Ground, Sketched, Stroke } from './stroke.ts';
 import { endUnder, pointOf, put, sizing } from './stroke-sizes.ts';
 
 /** Sizes that say where the next corner of a plate or land is. */
-export const CORNER_SIZES = ['side', 'angle', 'x', 'y'] as const;
+const CORNER_SIZES: readonly string[] = ['side', 'angle', 'x', 'y'];
+
+/** Whether the next corner of a plate or land is given by what was typed. */
+export const isCornerTyped = ({ corners, fixed }: Stroke): boolean => corners.length > 0 && isTyped(fixed);
+
+const isTyped = (fixed: Stroke['fixed']): boolean => CORNER_SIZES.some((key) => fixed[key] !== undefined);
+
+/** The stroke with its next corner set; what was typed for that corner is spent. */
+export const withCorner = (stroke: Stroke, ground: Ground): Stroke => {
+  const to = nextCorner(stroke, ground);
+  const others = Object.entries(stroke.fixed).filter(([key]) => !CORNER_SIZES.includes(key));
+  return {
+    ...stroke,
+    from: stroke.corners[0] ?? stroke.from,
+    to,
+    corners: [...stroke.corners, to],
+    tap: false,
+    fixed: Object.fromEntries(others),
+  };
+};
 
 /** Where the next corner is: as the pencil says, at the length and angle typed for the side to it, or at a typed place. */
 export const nextCorner = (stroke: Stroke, ground: Ground): Caught => {
@@ -32,8 +51,7 @@ const cornerAfter = (
           y: last.point.y + side * Math.sin(angle),
         });
   const stated = say.place(aimed);
-  const typed = CORNER_SIZES.some((key) => fixed[key] !== undefined);
-  return typed ? { ...aimed, point: pointOf(stated, aimed.point, ground), stated } : to;
+  return isTyped(fixed) ? { ...aimed, point: pointOf(stated, aimed.point, ground), stated } : to;
 };
 
 export const drawArea = (stroke: Stroke, ground: Ground): Sketched => {

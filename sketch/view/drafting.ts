@@ -1,7 +1,7 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { Construction } from '../canvas/draw-construction.ts';
 import type { Drag, Press } from '../canvas/gestures.ts';
-import { CORNER_SIZES, nextCorner } from '../draft/area-strokes.ts';
+import { isCornerTyped, nextCorner, withCorner } from '../draft/area-strokes.ts';
 import { handlesOf } from '../draft/handles.ts';
 import type { JsonPath } from '../draft/json.ts';
 import { moveFeatures } from '../draft/move.ts';
@@ -63,12 +63,6 @@ interface Scale {
   /** Pixels to the mm. */
   readonly value: number;
 }
-
-const isCornerSize = (key: string): boolean => (CORNER_SIZES as readonly string[]).includes(key);
-
-/** Whether the next corner of a plate or land is given by what was typed. */
-const isCornerTyped = (stroke: Stroke): boolean =>
-  stroke.corners.length > 0 && Object.keys(stroke.fixed).some(isCornerSize);
 
 export const createDrafting = (store: Store, scale: Scale): Drafting => {
   const tool = signal<Tool | null>(null);
@@ -217,19 +211,7 @@ export const createDrafting = (store: Store, scale: Scale): Drafting => {
       return;
     }
     const on = ground(reach);
-    const to = typed && on ? nextCorner(now, on) : now.to;
-    const others = Object.entries(now.fixed).filter(([key]) => !isCornerSize(key));
-    draw(
-      {
-        ...now,
-        from: first ?? now.from,
-        to,
-        corners: [...now.corners, to],
-        tap: false,
-        fixed: Object.fromEntries(others),
-      },
-      reach,
-    );
+    if (on) draw(withCorner(now, on), reach);
   };
 
   const { moving, boxing, choose } = createGrasp({ store, outline, grid, construction, tell });
