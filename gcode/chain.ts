@@ -24,7 +24,12 @@ import {
   type RecommendTerms,
   recommend,
 } from '../toolpath/survival/recommend.ts';
-import { squeezeFindings, squeezeRoute, squeezeRows } from '../toolpath/survival/squeeze-route.ts';
+import {
+  leastHolds,
+  squeezeFindings,
+  squeezeRoute,
+  squeezeRows,
+} from '../toolpath/survival/squeeze-route.ts';
 import { surviveRoute } from '../toolpath/survival/survival.ts';
 import { survivalRows } from '../toolpath/survival/survival-rows.ts';
 import { survivalFindings, USUAL_LIMITS } from '../toolpath/survival/verdict.ts';
@@ -224,7 +229,7 @@ const surveyed = (planned: PlannedPart, programs: readonly ProgramFile[], wishes
     ),
     findings: [
       ...survivalFindings(passes, profile),
-      ...squeezeFindings(squeezes, forksCutIn(plan), USUAL_LIMITS.movement, terms.clamp),
+      ...squeezeFindings(squeezes, forksCutIn(plan), USUAL_LIMITS.movement, leastHolds(passes), terms.clamp),
     ],
     passes: survivalRows(passes),
     squeeze: squeezeRows(squeezes),

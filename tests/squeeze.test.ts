@@ -77,17 +77,31 @@ describe('What the jaws do to what they hold', () => {
       { setup: 1, before: null, after: { ...found, gaps: [{ name: 'fork', closes: 0.004 }] } },
       { setup: 2, before: { ...found, bow: 0.05 }, after: found },
     ];
+    const firm = new Map([[2, 40]]);
     const codes = (cutIn: number, limit: number) =>
-      squeezeFindings(squeezes, new Map([['fork', { cut: [cutIn], released: [] }]]), limit).map(
+      squeezeFindings(squeezes, new Map([['fork', { cut: [cutIn], released: [] }]]), limit, firm).map(
         (f) => `${f.setup} ${f.code}`,
       );
     expect(codes(1, 0.02)).toEqual(['2 jaws-bow-work']);
     expect(codes(2, 0.02)).toEqual(['2 jaws-close-fork', '2 jaws-bow-work']);
     const work = { cut: [2], released: [] };
-    const [said] = squeezeFindings(squeezes, new Map([['fork', work]]), 0.02, 8000);
+    const [said] = squeezeFindings(squeezes, new Map([['fork', work]]), 0.02, firm, 8000);
     expect(said!.message).toContain('no more than about 2000 N');
+    // At a quarter of the clamp a hold of 4.9 is less than 2: nobody is told to slacken the vice then.
+    for (const hold of [new Map([[2, 4.9]]), new Map<number, number>()]) {
+      for (const { message } of squeezeFindings(squeezes, new Map([['fork', work]]), 0.02, hold, 8000)) {
+        expect(message).not.toMatch(/no more than/);
+        expect(message).toContain('would not hold');
+      }
+    }
     // A web that is released while the jaws hold the fork closed is as bad.
-    const later = squeezeFindings(squeezes, new Map([['fork', { cut: [1], released: [2] }]]), 0.02, 8000);
+    const later = squeezeFindings(
+      squeezes,
+      new Map([['fork', { cut: [1], released: [2] }]]),
+      0.02,
+      firm,
+      8000,
+    );
     expect(later[0]!.message).toContain('while its web is released');
   });
 });

@@ -65,6 +65,12 @@ describe('What will not survive', () => {
     expect(findings[0]!.message).toContain('0.090 mm under the cutter at the end toe');
   });
 
+  test('what linear bending cannot say is not said in figures', () => {
+    const [finding] = said({ movement: 494.236, bending: [bent(494.236)] });
+    expect(finding!.message).toMatch(/gives way under the cutter at the end toe.*more than 1 mm/);
+    expect(finding!.message).not.toContain('494');
+  });
+
   const bent = (movement: number): PassSurvival['bending'][number] => ({
     place: { at: { x: 0, y: 0, z: 0 }, travel: 0, push: { x: 1, y: 0, z: 0 }, most: 1, depth: 1, buried: 1 },
     name: 'end toe',

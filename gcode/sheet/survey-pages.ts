@@ -1,7 +1,7 @@
 import type { Part } from '../../sketch/part/part.ts';
 import type { SurvivalRow } from '../../toolpath/survival/survival-rows.ts';
 import { USUAL_LIMITS } from '../../toolpath/survival/verdict.ts';
-import { exaggerationText } from '../survival/movement-words.ts';
+import { exaggerationText, movementCell } from '../survival/movement-words.ts';
 import type { Survival } from '../survival/report.ts';
 import type { WorstPicture } from '../survival/worst-pictures.ts';
 import { MOVEMENT_STYLE, movementFigure } from './movement-figure.ts';
@@ -105,7 +105,7 @@ const rowOf = (row: SurvivalRow): string => {
   const cells = [
     force > 0 ? String(force) : '–',
     force > 0 ? String(row.power_W) : '–',
-    moves === null ? '–' : marked(`${near}${moves.toFixed(3)}`, moves > USUAL_LIMITS.movement),
+    moves === null ? '–' : marked(`${near}${movementCell(moves)}`, moves > USUAL_LIMITS.movement),
     size(row.wallError_mm, 3),
     size(row.floorError_mm, 3),
     size(row.webLeft_mm, 2),

@@ -1,5 +1,10 @@
 import { toProgram } from '../../toolpath/route/frame.ts';
 import type { MovementField } from '../../toolpath/survival/movement-field.ts';
+import { BEYOND_BENDING } from '../../toolpath/survival/verdict.ts';
+
+/** A movement in a cell of a table, mm: beyond what linear bending holds for, only that it is. */
+export const movementCell = (mm: number): string =>
+  mm > BEYOND_BENDING ? `> ${BEYOND_BENDING}` : mm.toFixed(3);
 
 /** A movement in mm as it is said: thousandths, and ten-thousandths of what is smaller than a hundredth. */
 export const movementText = (mm: number): string =>

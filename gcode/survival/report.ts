@@ -4,6 +4,7 @@ import type { OrderRow } from '../../toolpath/survival/orders.ts';
 import type { Recommendation } from '../../toolpath/survival/recommend.ts';
 import type { SqueezeRow } from '../../toolpath/survival/squeeze-route.ts';
 import type { SurvivalRow } from '../../toolpath/survival/survival-rows.ts';
+import { movementCell } from './movement-words.ts';
 import { squeezeLines } from './squeeze-lines.ts';
 
 /** Estimates of force, bending and hold for every pass, as they are written to a file. */
@@ -70,7 +71,9 @@ export const survivalLines = ({ passes, squeeze, assumptions }: Survival): reado
       line(String(p.setup), p.pass, [
         String(Math.max(p.force_N, p.thrust_N)),
         String(p.power_W),
-        ...[p.movement_mm, p.wallError_mm, p.floorError_mm].map((mm) => cell(mm, 3)),
+        ...[p.movement_mm, p.wallError_mm, p.floorError_mm].map((mm) =>
+          mm === null ? '–' : movementCell(mm),
+        ),
         cell(p.webLeft_mm, 2),
         cell(p.holdFactor, 1),
         cell(p.frequency_Hz, 0),

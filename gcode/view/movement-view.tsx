@@ -1,6 +1,7 @@
 import { useEffect, useId, useState } from 'preact/hooks';
 import type { Bar } from '../../sketch/part/part.ts';
 import { stepText } from '../../toolpath/survival/bands.ts';
+import type { ForcePlace } from '../../toolpath/survival/force-survey.ts';
 import { withoutMovement } from '../../toolpath/survival/movement-field.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
 import type { MovementPicture, MovementView, Piece } from '../survival/movement-picture.ts';
@@ -19,6 +20,8 @@ interface MovementProps {
 /** A slider that runs on asks for nothing until it rests this long, ms. */
 const REST = 120;
 
+const keyOf = ({ at, push }: ForcePlace): string => [at.x, at.y, at.z, push.x, push.y, push.z].join(' ');
+
 /** How the work moves in the chosen pass: coloured by movement, drawn bent, from above and from the edge. */
 export const MovementPanel = ({ movements, ask, chosen, pass }: MovementProps) => {
   const [picked, setPicked] = useState<number | null>(null);
@@ -26,18 +29,20 @@ export const MovementPanel = ({ movements, ask, chosen, pass }: MovementProps) =
   const across = large ? lettersOnSheet(ask.planned.part.bar) : ON_CARD;
   const place = pass ? (picked !== null && pass.bending[picked] ? picked : worstOf(pass)) : -1;
   const bending = pass?.bending[place] ?? null;
+  // Solving brings the same places anew: they are known by where they are.
+  const where = bending ? keyOf(bending.place) : null;
   useEffect(() => setPicked(null), [chosen]);
   useEffect(() => {
     if (!pass || !bending) return;
     const wish = { pass: chosen, force: pass.force, place: bending.place, name: bending.name, across };
     const timer = setTimeout(() => movements.wish(ask, wish), REST);
     return () => clearTimeout(timer);
-  }, [chosen, place, across, ask.planned, ask.programs]);
+  }, [chosen, where, across, ask.planned, ask.programs]);
   const state = movements.state.value;
   const own =
     state !== null &&
     state.wish.pass === chosen &&
-    state.wish.place === bending?.place &&
+    keyOf(state.wish.place) === where &&
     state.wish.across === across;
   return (
     <section class="movement" aria-label="How the work moves" data-movement={pass?.force.label ?? ''}>

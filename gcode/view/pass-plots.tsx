@@ -4,7 +4,7 @@ import 'uplot/dist/uPlot.min.css';
 import { hueOf, LETTERING } from '../../sketch/canvas/ink.ts';
 import { plain } from '../../sketch/part/units.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
-import { USUAL_LIMITS } from '../../toolpath/survival/verdict.ts';
+import { BEYOND_BENDING, USUAL_LIMITS } from '../../toolpath/survival/verdict.ts';
 
 interface PlotsProps {
   readonly passes: readonly PassSurvival[];
@@ -36,9 +36,10 @@ const KINDS: readonly Kind[] = [
   {
     label: 'Moves, mm',
     value: (p) => p.movement,
-    say: (v) => `moves about ${v.toFixed(3)} mm`,
+    say: (v) =>
+      v > BEYOND_BENDING ? `gives way, over ${BEYOND_BENDING} mm` : `moves about ${v.toFixed(3)} mm`,
     limit: USUAL_LIMITS.movement,
-    most: Number.POSITIVE_INFINITY,
+    most: BEYOND_BENDING,
   },
   {
     label: 'Hold, ×',
@@ -106,7 +107,8 @@ const Plot = ({ passes, shown, onPick, kind, last }: PlotsProps & { kind: Kind; 
   useEffect(() => {
     const host = place.current;
     if (!host) return;
-    const ink = hueOf('ink');
+    // Asked for at each drawing: the system may wish for other colours while the page is open.
+    const ink = (): string => hueOf('ink');
     const made = new uPlot(
       {
         width: host.clientWidth || 340,
@@ -134,7 +136,7 @@ const Plot = ({ passes, shown, onPick, kind, last }: PlotsProps & { kind: Kind; 
             stroke: ink,
             font: FONT,
             labelFont: FONT,
-            grid: { stroke: hueOf('faint'), width: 1 },
+            grid: { stroke: () => hueOf('faint'), width: 1 },
             ticks: { show: false },
             size: 50,
             label: kind.label,
@@ -147,7 +149,7 @@ const Plot = ({ passes, shown, onPick, kind, last }: PlotsProps & { kind: Kind; 
           // A pass holds its figure for as long as it takes; between passes without one there is nothing.
           {
             paths: (u) => ({ stroke: holdPath(u, now.current.passes) }),
-            stroke: hueOf('picked'),
+            stroke: () => hueOf('picked'),
             width: 2,
             points: { show: false },
           },
@@ -171,7 +173,11 @@ const Plot = ({ passes, shown, onPick, kind, last }: PlotsProps & { kind: Kind; 
     plot.current = made;
     const resized = new ResizeObserver(() => made.setSize({ width: host.clientWidth, height }));
     resized.observe(host);
+    const wish = matchMedia('(prefers-color-scheme: dark)');
+    const recolour = (): void => made.redraw(false);
+    wish.addEventListener('change', recolour);
     return () => {
+      wish.removeEventListener('change', recolour);
       resized.disconnect();
       made.destroy();
       plot.current = null;

@@ -2,6 +2,7 @@ import { machineTerms } from '../../toolpath/survival/machine-terms.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
 import { forksCutIn } from '../../toolpath/survival/planned-passes.ts';
 import {
+  leastHolds,
   type SetupSqueeze,
   squeezeFindings,
   squeezeInSteps,
@@ -54,7 +55,7 @@ self.onmessage = (event: MessageEvent<SurveyAsk>): void => {
         squeeze: squeezeRows(squeezes),
         findings: [
           ...findings(),
-          ...squeezeFindings(squeezes, forksCutIn(planned.plan), movement, terms.clamp),
+          ...squeezeFindings(squeezes, forksCutIn(planned.plan), movement, leastHolds(passes), terms.clamp),
         ],
       });
     }

@@ -5,6 +5,7 @@ import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
 import { FindingNotes } from '../../toolpath/view/finding-notes.tsx';
 import type { Still } from '../../toolpath/view/work.ts';
 import type { PlannedPart } from '../chain.ts';
+import { movementCell } from '../survival/movement-words.ts';
 import type { Adviser } from './advice.ts';
 import { AdvicePanel } from './advice-panel.tsx';
 import type { Bench } from './bench.ts';
@@ -158,7 +159,7 @@ const Table = (p: {
             <td>
               {pass.movement === null
                 ? '–'
-                : `${pass.basis === 'solved' ? '' : '≈ '}${pass.movement.toFixed(3)}`}
+                : `${pass.basis === 'solved' ? '' : '≈ '}${movementCell(pass.movement)}`}
             </td>
             <td>{pass.hold === null ? '–' : pass.hold.least > 99 ? '> 99' : pass.hold.least.toFixed(1)}</td>
             <td>{pass.web === null ? '–' : plain(pass.web, 2)}</td>

@@ -64,7 +64,7 @@ export const hopelessSentence = (
   tolerance: number,
 ): string => {
   const where = place === null ? '' : ` at the ${place}`;
-  const mend = 'put a sacrificial block underneath, or hold it nearer';
+  const mend = 'hold it nearer, take a smaller cutter, or hold it down on a plate: an endmill lifts';
   return needed === null
     ? `${step}: its finishing lap alone moves the work about ${moved(movement)}${where}, more than ${tolerance} mm whatever the step-down: ${mend}.`
     : `${step}: the work moves about ${moved(movement)}${where}; to stay within ${tolerance} mm passes of about ${lengthText(Math.max(0.005, needed), unit)} would be needed, and under ${lengthText(LEAST_STEP_DOWN, unit)} a cutter only rubs: ${mend}.`;

@@ -4,9 +4,10 @@ import { sweep } from '../removal/sweep.ts';
 import { closeJaws, type Jaws } from './grip.ts';
 import { ELASTIC } from './materials.ts';
 import { FIRM } from './pass-load.ts';
-import type { SurvivalQuestion, SurvivalTerms } from './pass-survival.ts';
+import type { PassSurvival, SurvivalQuestion, SurvivalTerms } from './pass-survival.ts';
 import { forkGaps, type InVice, type Squeezed, squeeze } from './squeeze.ts';
 import { startMap } from './survival.ts';
+import { USUAL_LIMITS } from './verdict.ts';
 
 /** What the jaws make of the work when it is put into a setup and when the setup is done; null where nothing is held. */
 export interface SetupSqueeze {
@@ -81,43 +82,66 @@ export type ForkWork = ReadonlyMap<
 
 /**
  * What the jaws' squeeze is worth saying: a fork that is cut while they hold it closed comes out wide, and what is cut
- * flat on bowed work springs back. `cutIn` tells the setups in which each fork is cut and released; `limit` is in mm, `clamp` in N.
+ * flat on bowed work springs back. `cutIn` tells the setups in which each fork is cut and released; `limit` is in mm, `clamp`
+ * in N. A looser vice is only advised where it still holds: `holds` are the least factors of hold of the setups at `clamp`,
+ * and they go down with it; for a setup without one a looser vice is not advised.
  */
 export const squeezeFindings = (
   squeezes: readonly SetupSqueeze[],
   cutIn: ForkWork,
   limit: number,
+  holds: ReadonlyMap<number, number>,
   clamp: number = FIRM,
 ): readonly Finding[] =>
   squeezes.flatMap(({ setup, before, after }) => {
     const findings: Finding[] = [];
+    const loosen = (found: number): string | null =>
+      looserVice(clamp, limit / Math.abs(found), holds.get(setup) ?? 0);
     for (const { name, closes } of after?.gaps ?? []) {
       const work = cutIn.get(name);
       const isCut = work?.cut.includes(setup) === true;
       if (!(isCut || work?.released.includes(setup)) || Math.abs(closes) <= limit) continue;
       const [when, first] = isCut
-        ? ['it is cut', 'leave a web under it until last, ']
+        ? ['it is cut', 'leave a web under it until last, or ']
         : ['its web is released, so that the cutter shaves its walls', ''];
+      const looser = loosen(closes);
       findings.push({
         code: 'jaws-close-fork',
         severity: 'warning',
         feature: name,
         setup,
-        message: `Setup ${setup}: at about ${clamp.toFixed(0)} N the jaws hold ${name} closed by about ${Math.abs(closes).toFixed(3)} mm while ${when}, and it springs open afterwards: ${first}do the vice up to no more than about ${bearable(clamp, limit, closes)} N, or put a packing piece into the slot.`,
+        message: `Setup ${setup}: at about ${clamp.toFixed(0)} N the jaws hold ${name} closed by about ${Math.abs(closes).toFixed(3)} mm while ${when}, and it springs open afterwards: ${first}put a packing piece into the slot${looser ? `, or ${looser}` : TOO_LOOSE}.`,
       });
     }
     const bow = Math.max(before?.bow ?? 0, after?.bow ?? 0);
     if (bow > limit) {
+      const looser = loosen(bow);
       findings.push({
         code: 'jaws-bow-work',
         severity: 'note',
         setup,
-        message: `Setup ${setup}: at about ${clamp.toFixed(0)} N the jaws bow the work by up to about ${bow.toFixed(3)} mm, and what is cut flat springs back: do the vice up to no more than about ${bearable(clamp, limit, bow)} N for the last passes.`,
+        message: `Setup ${setup}: at about ${clamp.toFixed(0)} N the jaws bow the work by up to about ${bow.toFixed(3)} mm, and what is cut flat springs back: ${looser ?? `hold it otherwise, on a plate or by thicker stock${TOO_LOOSE}`}.`,
       });
     }
     return findings;
   });
 
-/** The clamp that keeps a distortion, which goes with it, within a limit: rounded down to a hundred newtons. */
-const bearable = (clamp: number, limit: number, found: number): string =>
-  (100 * Math.floor((clamp * limit) / Math.abs(found) / 100)).toFixed(0);
+/** Why nothing is said of a looser vice. */
+const TOO_LOOSE = '; a vice loose enough to spare it would not hold the work';
+
+/** The clamp that keeps a distortion within a limit, in words; null where the vice would then hold too little. */
+const looserVice = (clamp: number, share: number, hold: number): string | null => {
+  const bearable = 100 * Math.floor((clamp * share) / 100);
+  if ((hold * bearable) / clamp < USUAL_LIMITS.hold) return null;
+  return `do the vice up to no more than about ${bearable} N from the start of the setup`;
+};
+
+/** The least factor of hold of each setup, of the passes that were surveyed. */
+export const leastHolds = (passes: readonly PassSurvival[]): ReadonlyMap<number, number> => {
+  const holds = new Map<number, number>();
+  for (const { force, hold } of passes) {
+    if (hold)
+      holds.set(force.setup, Math.min(hold.least, holds.get(force.setup) ?? Number.POSITIVE_INFINITY));
+  }
+  return holds;
+};

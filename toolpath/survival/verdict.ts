@@ -25,6 +25,9 @@ export const ASSUMPTIONS: readonly string[] = [
   'Movements and errors are those of the worst moment of a turn, on the stock as the pass leaves it.',
 ];
 
+/** Of more than this, mm, linear bending says no more than that the work gives way. Common practice, no source. */
+export const BEYOND_BENDING = 1;
+
 /** A natural frequency nearer than this share to that of the teeth is near. Common practice, no source. */
 const NEAR = 0.2;
 /** A loose piece of less is swarf, mm³. */
@@ -87,7 +90,9 @@ const troublesOf = (
     say(
       'work-moves',
       movement,
-      `: the work moves about ${movement.toFixed(3)} mm under the cutter${where}, more than ${limits.movement} mm: try ${how}.`,
+      movement > BEYOND_BENDING
+        ? `: the work gives way under the cutter${where}: by the estimate more than ${BEYOND_BENDING} mm, beyond all that it holds for. It bends off or tears: try ${how}, or cut what is thin there away before.`
+        : `: the work moves about ${movement.toFixed(3)} mm under the cutter${where}, more than ${limits.movement} mm: try ${how}.`,
     );
   }
   if (hold !== null && hold.least < limits.hold) {
@@ -162,6 +167,6 @@ const mendGrip = (hold: NonNullable<PassSurvival['hold']>): string => {
   if (hold.least === hold.lift)
     return 'do the vice up harder, cut lighter, or put paper between jaw and work';
   return hold.least === hold.tip
-    ? 'hold it higher up, cut lighter, or put a sacrificial block under what juts out'
+    ? 'hold it higher up, cut lighter, or clamp what juts out down on a sacrificial block'
     : 'hold a longer piece, cut lighter, or clamp a sacrificial block beside what juts out';
 };
