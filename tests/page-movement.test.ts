@@ -172,9 +172,14 @@ test('the estimates are printed with the worst pass of each setup; another part 
       document.body.dataset.printed = document.querySelector('.print-sheet')?.innerHTML ?? '';
     };
   });
+  const complaints: string[] = [];
+  page.on('console', (m) => {
+    if (m.type() === 'error' || m.type() === 'warning') complaints.push(m.text());
+  });
   await page.getByRole('button', { name: 'Print the estimates' }).click();
   await page.waitForFunction(() => document.body.dataset.printed);
   const printed = await page.evaluate(() => document.body.dataset.printed ?? '');
+  expect(complaints).toEqual([]);
   expect(printed).toContain('Every figure on these pages is an estimate');
   expect(printed.match(/svg class="movement"/g)).toHaveLength(4);
   expect(printed).toContain('thin body from the back, pass 3: the most that the work moves in this setup');
@@ -182,5 +187,35 @@ test('the estimates are printed with the worst pass of each setup; another part 
   await choose(page, 'fork, pass 3');
   await openSample(page, 'Shutter link');
   await page.locator('section.movement').waitFor({ state: 'detached' });
+  await page.close();
+});
+
+test('a pass that is chosen while all is still being solved has its picture when that is done; plots follow the system’s colours', async () => {
+  const page = await openEstimated('Shutter link');
+  await page.getByRole('button', { name: 'work it out again' }).click();
+  await page.locator('.survey-table tbody tr').first().waitFor();
+  const first = await page.locator('.movement').getAttribute('data-movement');
+  await page.getByRole('button', { name: 'work it out again' }).waitFor({ timeout: 120_000 });
+  await shown(page, first ?? '');
+  const lettering = (): Promise<string> =>
+    page
+      .locator('.pass-plots canvas')
+      .first()
+      .evaluate((canvas: HTMLCanvasElement) => {
+        // The left rim: nothing but letters.
+        const [width, height] = [20, canvas.height];
+        const { data } = canvas.getContext('2d')!.getImageData(0, 0, width, height);
+        let light = 0;
+        let dark = 0;
+        for (let i = 0; i < data.length; i += 4) {
+          if (data[i + 3]! < 200) continue;
+          if (data[i]! + data[i + 1]! + data[i + 2]! > 480) light++;
+          else dark++;
+        }
+        return light > dark ? 'light' : 'dark';
+      });
+  expect(await lettering()).toBe('dark');
+  await page.emulateMedia({ colorScheme: 'dark' });
+  await expect.poll(lettering).toBe('light');
   await page.close();
 });
