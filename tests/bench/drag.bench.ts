@@ -5,7 +5,8 @@ import { handOf, type Place } from '../drawing-hand.ts';
 import type { Row } from './row.ts';
 
 // What one frame of a drag costs on the page's own thread, by the browser's tracing: from one pointer move to the next,
-// every task of that thread is counted, ours and the browser's. The baseline is a push of the sheet in the same run.
+// all that our code takes – events, frames, timers, what follows on promises – without what the browser lays out, paints
+// and traces itself. The goal is 8 ms; the baseline is a push of the sheet in the same run.
 
 interface TraceEvent {
   readonly name: string;
@@ -24,14 +25,25 @@ const framesOf = (events: readonly TraceEvent[]): readonly number[] => {
     .sort((a, b) => a.ts - b.ts);
   const first = moves[0];
   if (!first) return [];
-  const tasks = events.filter((e) => e.pid === first.pid && e.tid === first.tid && e.name === 'RunTask');
+  const ours = events
+    .filter((e) => e.pid === first.pid && e.tid === first.tid && OURS.has(e.name) && e.dur !== undefined)
+    .sort((a, b) => a.ts - b.ts);
   return moves.slice(0, -1).map((move, i) => {
     const end = moves[i + 1]!.ts;
-    // The task that holds a move begins a little before it.
-    const own = tasks.filter((t) => t.ts + (t.dur ?? 0) > move.ts && t.ts + (t.dur ?? 0) <= end);
-    return own.reduce((sum, t) => sum + (t.dur ?? 0), 0) / 1000;
+    let sum = 0;
+    // One may stand in another: each moment is counted once.
+    let done = move.ts;
+    for (const { ts, dur = 0 } of ours) {
+      if (ts < move.ts || ts >= end) continue;
+      sum += Math.max(0, ts + dur - Math.max(done, ts));
+      done = Math.max(done, ts + dur);
+    }
+    return sum / 1000;
   });
 };
+
+/** The browser's names for the times in which our code runs. */
+const OURS = new Set(['EventDispatch', 'FireAnimationFrame', 'FunctionCall', 'RunMicrotasks', 'TimerFire']);
 
 const share = (sorted: readonly number[], p: number): number =>
   sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * p))] ?? Number.NaN;
@@ -66,6 +78,7 @@ const drawn = (name: string, frames: readonly number[], base: readonly number[])
     ours: `${middle.toFixed(1)} ms`,
     baseline: `${pushed.toFixed(1)} ms`,
     ratio: middle / pushed,
+    goal: '≤ 8 ms',
   };
 };
 
