@@ -78,15 +78,13 @@ export const wallLaps = (target: Region, keepOut: KeepOut, terms: LapTerms): rea
  * stand between their ends.
  */
 export const barredLaps = (left: Region, keepOut: KeepOut, terms: LapTerms): readonly Lap[] => {
-  const zone = lapZone(left, terms.radius);
+  const along = offset(keepOut.barred, terms.radius + terms.allowance);
   const walls = offset(keepOut.walls, terms.radius + terms.allowance);
-  return offset(keepOut.barred, terms.radius + terms.allowance).contours.flatMap((contour) => {
-    const run = terms.direction === 'climb' ? reverseContour(contour) : contour;
-    const open = isEmpty(walls) ? [run] : clipPath(run, walls, 'outside');
-    return open
-      .flatMap((piece) => usefulPieces(piece, zone))
-      .map((path) => ({ path, closed: isClosed(path), ring: 0 }));
-  });
+  return runsAlong(along, walls, terms, lapZone(left, terms.radius)).map((path) => ({
+    path,
+    closed: isClosed(path),
+    ring: 0,
+  }));
 };
 
 /** Where the cutter's centre may be of use: `near` the target, and `touching` it. */
@@ -114,14 +112,16 @@ const ringLaps = (
 ): Lap[] => {
   const walls = offset(keepOut.walls, terms.radius + terms.allowance + ring * terms.stepover);
   const barred = offset(keepOut.barred, terms.radius);
-  return walls.contours.flatMap((contour) => {
-    const run = terms.direction === 'climb' ? reverseContour(contour) : contour;
-    const open = isEmpty(barred) ? [run] : clipPath(run, barred, 'outside');
-    return open
-      .flatMap((piece) => usefulPieces(piece, zone))
-      .map((path) => {
-        const closed = isClosed(path);
-        return { path: closed || edge === null ? path : withoutTail(path, edge, terms.radius), closed, ring };
-      });
+  return runsAlong(walls, barred, terms, zone).map((path) => {
+    const closed = isClosed(path);
+    return { path: closed || edge === null ? path : withoutTail(path, edge, terms.radius), closed, ring };
   });
 };
+
+/** The pieces of a region's contours, the way the cutter goes along them, that lie outside another and are of use. */
+const runsAlong = (along: Region, outside: Region, terms: LapTerms, zone: LapZone): readonly Path[] =>
+  along.contours.flatMap((contour) => {
+    const run = terms.direction === 'climb' ? reverseContour(contour) : contour;
+    const open = isEmpty(outside) ? [run] : clipPath(run, outside, 'outside');
+    return open.flatMap((piece) => usefulPieces(piece, zone));
+  });
