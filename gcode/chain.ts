@@ -16,7 +16,7 @@ import type { Subject } from '../toolpath/survival/assess.ts';
 import { assumptionsFor, machineTerms } from '../toolpath/survival/machine-terms.ts';
 import { namedPlaces } from '../toolpath/survival/named-places.ts';
 import { compareOrders } from '../toolpath/survival/orders.ts';
-import type { SurvivalQuestion, SurvivalTerms } from '../toolpath/survival/pass-survival.ts';
+import type { PassSurvival, SurvivalQuestion, SurvivalTerms } from '../toolpath/survival/pass-survival.ts';
 import { forksCutIn, plannedHolds } from '../toolpath/survival/planned-passes.ts';
 import {
   COMPARED_AT,
@@ -26,6 +26,7 @@ import {
 } from '../toolpath/survival/recommend.ts';
 import {
   leastHolds,
+  type SetupSqueeze,
   squeezeFindings,
   squeezeRoute,
   squeezeRows,
@@ -227,15 +228,23 @@ const surveyed = (planned: PlannedPart, programs: readonly ProgramFile[], wishes
       part.bar.material,
       plan.setups.map(({ setup }) => setup.hold),
     ),
-    findings: [
-      ...survivalFindings(passes, profile),
-      ...squeezeFindings(squeezes, forksCutIn(plan), USUAL_LIMITS.movement, leastHolds(passes), terms.clamp),
-    ],
+    findings: surveyFindings(planned, passes, squeezes, terms),
     passes: survivalRows(passes),
     squeeze: squeezeRows(squeezes),
   };
   return { question, terms, passes, survival };
 };
+
+/** What will not survive, of the passes and of the jaws' squeeze as far as they are known. */
+export const surveyFindings = (
+  { plan, profile }: PlannedPart,
+  passes: readonly PassSurvival[],
+  squeezes: readonly SetupSqueeze[],
+  { clamp }: SurvivalTerms,
+): readonly Finding[] => [
+  ...survivalFindings(passes, profile),
+  ...squeezeFindings(squeezes, forksCutIn(plan), USUAL_LIMITS.movement, leastHolds(passes), clamp),
+];
 
 /** A part as those see it who better its route, and what its file says about the route already. */
 export const recommendSubject = ({

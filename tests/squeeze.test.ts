@@ -94,6 +94,12 @@ describe('What the jaws do to what they hold', () => {
         expect(message).toContain('would not hold');
       }
     }
+    // Nor is a vice of no force a vice, even where nothing pulls.
+    const idle = new Map([[2, Number.POSITIVE_INFINITY]]);
+    const soft = { bow: 7, gaps: [{ name: 'fork', closes: 7 }], shortens: 1 };
+    const collapsed = [{ setup: 2, before: null, after: soft }];
+    for (const f of squeezeFindings(collapsed, new Map([['fork', work]]), 0.02, idle, 8000))
+      expect(f.message).not.toMatch(/about 0 N/);
     // A web that is released while the jaws hold the fork closed is as bad.
     const later = squeezeFindings(
       squeezes,

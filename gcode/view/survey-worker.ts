@@ -1,16 +1,8 @@
 import { machineTerms } from '../../toolpath/survival/machine-terms.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
-import { forksCutIn } from '../../toolpath/survival/planned-passes.ts';
-import {
-  leastHolds,
-  type SetupSqueeze,
-  squeezeFindings,
-  squeezeInSteps,
-  squeezeRows,
-} from '../../toolpath/survival/squeeze-route.ts';
+import { type SetupSqueeze, squeezeInSteps, squeezeRows } from '../../toolpath/survival/squeeze-route.ts';
 import { surviveInSteps } from '../../toolpath/survival/survival.ts';
-import { survivalFindings, USUAL_LIMITS } from '../../toolpath/survival/verdict.ts';
-import { survivalQuestion } from '../chain.ts';
+import { surveyFindings, survivalQuestion } from '../chain.ts';
 import type { SurveyAsk, SurveyNews } from './survey.ts';
 
 /** Forces, bending and hold of every pass, told as they come. The page ends this worker to stop it. */
@@ -19,8 +11,9 @@ self.onmessage = (event: MessageEvent<SurveyAsk>): void => {
   const tell = (news: SurveyNews): void => self.postMessage(news);
   try {
     const passes: PassSurvival[] = [];
-    const findings = () => survivalFindings(passes, planned.profile);
+    const squeezes: SetupSqueeze[] = [];
     const terms = machineTerms(planned.profile, planned.part.bar.material);
+    const findings = () => surveyFindings(planned, passes, squeezes, terms);
     const question = survivalQuestion(planned, programs);
     for (const news of surviveInSteps(question, terms)) {
       switch (news.kind) {
@@ -46,18 +39,9 @@ self.onmessage = (event: MessageEvent<SurveyAsk>): void => {
           break;
       }
     }
-    const squeezes: SetupSqueeze[] = [];
     for (const squeezed of squeezeInSteps(question, planned.part.forks, terms)) {
       squeezes.push(squeezed);
-      const { movement } = USUAL_LIMITS;
-      tell({
-        kind: 'squeezed',
-        squeeze: squeezeRows(squeezes),
-        findings: [
-          ...findings(),
-          ...squeezeFindings(squeezes, forksCutIn(planned.plan), movement, leastHolds(passes), terms.clamp),
-        ],
-      });
+      tell({ kind: 'squeezed', squeeze: squeezeRows(squeezes), findings: findings() });
     }
     tell({ kind: 'done' });
   } catch (error) {

@@ -132,7 +132,7 @@ const TOO_LOOSE = '; a vice loose enough to spare it would not hold the work';
 /** The clamp that keeps a distortion within a limit, in words; null where the vice would then hold too little. */
 const looserVice = (clamp: number, share: number, hold: number): string | null => {
   const bearable = 100 * Math.floor((clamp * share) / 100);
-  if ((hold * bearable) / clamp < USUAL_LIMITS.hold) return null;
+  if (bearable === 0 || (hold * bearable) / clamp < USUAL_LIMITS.hold) return null;
   return `do the vice up to no more than about ${bearable} N from the start of the setup`;
 };
 
