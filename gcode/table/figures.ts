@@ -1,6 +1,8 @@
 import type { Unit } from '../../sketch/part/part.ts';
 import { mmPer } from '../../sketch/part/units.ts';
 
+export { unitSign } from '../../sketch/part/units.ts';
+
 /** What a hand can set on a handwheel or a readout: 0.01 mm or half a thousandth of an inch. Common practice, no source. */
 const SETTING: Readonly<Record<Unit, { readonly step: number; readonly decimals: number }>> = {
   mm: { step: 0.01, decimals: 2 },
@@ -13,9 +15,6 @@ export const figure = (mm: number, unit: Unit): string => {
   const text = (Math.round(mm / mmPer(unit) / step) * step).toFixed(decimals);
   return Number(text) === 0 ? (0).toFixed(decimals) : text;
 };
-
-/** The unit as it stands in a table's head. */
-export const unitSign = (unit: Unit): string => (unit === 'mm' ? 'mm' : 'in');
 
 /** A time in seconds as people say it: about so many minutes, or hours and minutes. */
 export const timeText = (seconds: number): string => {
