@@ -1,7 +1,7 @@
 import { difference, intersection, union } from '../shape/boolean.ts';
 import { isEmpty, NOTHING, type Region } from '../shape/region.ts';
 import { SAME_POINT } from '../shape/tolerance.ts';
-import { type CutOut, cutOutsOf, landRegion } from './cut-outs.ts';
+import { type CutOut, cutOutsOf, forkRegion, landRegion } from './cut-outs.ts';
 import { outlineOf } from './outline.ts';
 import type { Part } from './part.ts';
 
@@ -22,20 +22,19 @@ export interface Solid {
   readonly slabs: readonly Slab[];
 }
 
-/**
- * The finished part as slabs, with forks, slots, holes and lands cut. Tapped holes have their tap drill's diameter;
- * the cone a drill's point leaves under a blind hole is not part of it.
- */
-export const solidOf = (part: Part): Solid => {
-  const outline = outlineOf(part);
-  const lands = part.lands.map((land) => ({ land, region: landRegion(land) }));
-  const cuts = cutOutsOf(part);
-  const heights = heightsOfChange(part, cuts);
+/** What stands at a height where so many of the part's lands do, forks taken out; slots and holes not yet. */
+export type Bodies = (standing: readonly boolean[]) => Region;
 
-  const sliceAt = (standing: readonly boolean[], cut: readonly CutOut[]): Region => {
+/** A part's bodies, each worked out when it is first asked for. */
+export const bodiesOf = (part: Part, outline: Region = outlineOf(part)): Bodies => {
+  const lands = part.lands.map(landRegion);
+  const forks = part.forks.flatMap((fork) => forkRegion(part, fork).contours);
+  const known = new Map<string, Region>();
+
+  const bodyAt = (standing: readonly boolean[]): Region => {
     let material: Region = outline;
     let full = true;
-    lands.forEach(({ region }, i) => {
+    lands.forEach((region, i) => {
       const stands = standing[i]!;
       if (region === null) {
         material = stands ? outline : NOTHING;
@@ -48,10 +47,24 @@ export const solidOf = (part: Part): Solid => {
         full = false;
       }
     });
-    if (cut.length === 0 || isEmpty(material)) return material;
-    const away = cut.length === 1 ? cut[0]!.region : union(cut.map((c) => c.region));
-    return difference(material, away);
+    return difference(material, { contours: forks });
   };
+
+  return (standing) => {
+    const key = standing.map(Number).join('');
+    const body = known.get(key) ?? bodyAt(standing);
+    known.set(key, body);
+    return body;
+  };
+};
+
+/**
+ * The finished part as slabs, with forks, slots, holes and lands cut. Tapped holes have their tap drill's diameter;
+ * the cone a drill's point leaves under a blind hole is not part of it. `bodies` are the part's own, where they are known.
+ */
+export const solidOf = (part: Part, bodies: Bodies = bodiesOf(part)): Solid => {
+  const cuts = cutOutsOf(part).filter((c) => c.kind !== 'fork');
+  const heights = heightsOfChange(part, cuts);
 
   const slabs: Slab[] = [];
   let lastKey = '';
@@ -59,7 +72,7 @@ export const solidOf = (part: Part): Solid => {
     const bottom = heights[i]!;
     const top = heights[i + 1]!;
     const middle = (bottom + top) / 2;
-    const standing = lands.map(({ land }) => land.bottom < middle && middle < land.top);
+    const standing = part.lands.map((land) => land.bottom < middle && middle < land.top);
     const cut = cuts.map((c) => c.bottom < middle && middle < c.top);
     const key = [...standing, ...cut].map(Number).join('');
     const last = slabs.at(-1);
@@ -68,10 +81,8 @@ export const solidOf = (part: Part): Solid => {
       continue;
     }
     lastKey = key;
-    const region = sliceAt(
-      standing,
-      cuts.filter((_, j) => cut[j]),
-    );
+    const away = cuts.filter((_, j) => cut[j]).flatMap((c) => c.region.contours);
+    const region = difference(bodies(standing), { contours: away });
     if (!isEmpty(region)) slabs.push({ bottom, top, region });
   }
   return { slabs };

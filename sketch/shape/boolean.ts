@@ -1,4 +1,5 @@
 import { clip } from './clipping.ts';
+import { plainDifference } from './plain-difference.ts';
 import { isEmpty, NOTHING, type Region } from './region.ts';
 
 /** Everything in any of the regions. */
@@ -13,9 +14,13 @@ export const union = (regions: readonly Region[]): Region => {
       );
 };
 
-/** What is in `a` and not in `b`. */
-export const difference = (a: Region, b: Region): Region =>
-  isEmpty(a) || isEmpty(b) ? a : clip(a.contours, b.contours, 'difference');
+/** What is in `a` and not in `b`, whose contours may overlap. */
+export const difference = (a: Region, b: Region): Region => {
+  if (isEmpty(a) || isEmpty(b)) return a;
+  const { holes, rest } = plainDifference(a, b);
+  const cut = rest.length > 0 ? clip(a.contours, rest, 'difference') : a;
+  return holes.length > 0 ? { contours: [...cut.contours, ...holes] } : cut;
+};
 
 /** What is in both. */
 export const intersection = (a: Region, b: Region): Region =>

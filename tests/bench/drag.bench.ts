@@ -1,4 +1,5 @@
 import { existsSync } from 'node:fs';
+import { setTimeout } from 'node:timers/promises';
 import type { Browser, Page } from 'playwright-core';
 import { openBrowser, openSample, servePage, untilProven } from '../browser.ts';
 import { handOf, type Place } from '../drawing-hand.ts';
@@ -11,8 +12,9 @@ import type { Row } from './row.ts';
 interface TraceEvent {
   readonly name: string;
   readonly ph: string;
-  readonly ts: number;
-  readonly dur?: number;
+  /** The thread's own clock and how much of it was spent, µs: not moved by what else the machine does. */
+  readonly tts?: number;
+  readonly tdur?: number;
   readonly tid: number;
   readonly pid: number;
   readonly args?: { readonly data?: { readonly type?: string }; readonly name?: string };
@@ -22,21 +24,21 @@ interface TraceEvent {
 const framesOf = (events: readonly TraceEvent[]): readonly number[] => {
   const moves = events
     .filter((e) => e.name === 'EventDispatch' && e.args?.data?.type === 'pointermove')
-    .sort((a, b) => a.ts - b.ts);
+    .sort((a, b) => a.tts! - b.tts!);
   const first = moves[0];
   if (!first) return [];
   const ours = events
-    .filter((e) => e.pid === first.pid && e.tid === first.tid && OURS.has(e.name) && e.dur !== undefined)
-    .sort((a, b) => a.ts - b.ts);
+    .filter((e) => e.pid === first.pid && e.tid === first.tid && OURS.has(e.name) && e.tdur !== undefined)
+    .sort((a, b) => a.tts! - b.tts!);
   return moves.slice(0, -1).map((move, i) => {
-    const end = moves[i + 1]!.ts;
+    const end = moves[i + 1]!.tts!;
     let sum = 0;
     // One may stand in another: each moment is counted once.
-    let done = move.ts;
-    for (const { ts, dur = 0 } of ours) {
-      if (ts < move.ts || ts >= end) continue;
-      sum += Math.max(0, ts + dur - Math.max(done, ts));
-      done = Math.max(done, ts + dur);
+    let done = move.tts!;
+    for (const { tts = 0, tdur = 0 } of ours) {
+      if (tts < move.tts! || tts >= end) continue;
+      sum += Math.max(0, tts + tdur - Math.max(done, tts));
+      done = Math.max(done, tts + tdur);
     }
     return sum / 1000;
   });
@@ -49,21 +51,36 @@ const share = (sorted: readonly number[], p: number): number =>
   sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * p))] ?? Number.NaN;
 
 const STEPS = 90;
+/** Longer than a frame of the display, ms. */
+const FRAME = 20;
 
 const traced = async (browser: Browser, page: Page, from: Place, to: Place): Promise<readonly number[]> => {
   const hand = handOf(page);
   const [a, b] = [await hand.pixel(from), await hand.pixel(to)];
   await page.mouse.move(a.x, a.y);
   await page.mouse.down();
+  const drawing = page.locator('#drawing');
+  const before = await drawing.screenshot();
   await browser.startTracing(page, {
     categories: ['devtools.timeline', 'disabled-by-default-devtools.timeline', 'toplevel'],
   });
+  // By the browser's own input: the driver's mouse runs scripts of its own on the page at every move.
+  const input = await page.context().newCDPSession(page);
   for (let i = 1; i <= STEPS; i++) {
     // There and back, so that nothing leaves the bar.
     const t = Math.sin((i / STEPS) * Math.PI);
-    await page.mouse.move(a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t);
-    await page.evaluate(() => new Promise((done) => requestAnimationFrame(done)));
+    await input.send('Input.dispatchMouseEvent', {
+      type: 'mouseMoved',
+      x: a.x + (b.x - a.x) * t,
+      y: a.y + (b.y - a.y) * t,
+      button: 'left',
+      buttons: 1,
+    });
+    await setTimeout(FRAME);
+    if (2 * i === STEPS && before.equals(await drawing.screenshot()))
+      throw new Error('nothing follows the hand');
   }
+  await input.detach();
   const buffer = await browser.stopTracing();
   await page.mouse.up();
   const { traceEvents } = JSON.parse(buffer.toString()) as { traceEvents: readonly TraceEvent[] };
@@ -75,14 +92,14 @@ const drawn = (name: string, frames: readonly number[], base: readonly number[])
   const pushed = share(base, 0.5);
   return {
     name,
-    ours: `${middle.toFixed(1)} ms`,
+    ours: `${middle.toFixed(1)} ms; ${share(frames, 0.9).toFixed(1)}`,
     baseline: `${pushed.toFixed(1)} ms`,
     ratio: middle / pushed,
     goal: '≤ 8 ms',
   };
 };
 
-/** Against a push of the sheet; work of the page’s thread in the middle one of ninety frames. */
+/** Against a push of the sheet; work of the page’s thread in the middle one of ninety frames, and in the one that nine in ten stay under. */
 export default async function* (): AsyncGenerator<Row> {
   if (!existsSync('dist/page/index.html') && !process.env.PAGE_FOLDER) {
     throw new Error('the page is not built: run npm run build first');
@@ -98,6 +115,11 @@ export default async function* (): AsyncGenerator<Row> {
   await page.getByRole('button', { name: 'free it' }).click();
   const pulled = await traced(browser, page, [42, 0], [44, 0]);
   yield drawn('drag: a frame of a slot pulled, to one of the sheet pushed', pulled, push);
+  await page.keyboard.press('Escape');
+  await page.locator('[data-spot="toe"]').focus();
+  await page.getByRole('button', { name: 'free it' }).click();
+  const end = await traced(browser, page, [64, 0], [62.6, 0]);
+  yield drawn('drag: a frame of an end pulled, its arm following, to one of the sheet pushed', end, push);
   await page.keyboard.press('Escape');
   await page.locator('[data-tool="hole"]').click();
   const hole = await traced(browser, page, [30, 0], [31.4, 0]);
