@@ -13,32 +13,25 @@ import { toPart } from '../toolpath/route/frame.ts';
 import { proposeRoute } from '../toolpath/route/propose.ts';
 import type { Route } from '../toolpath/route/route.ts';
 import type { Subject } from '../toolpath/survival/assess.ts';
-import { assumptionsFor, machineTerms } from '../toolpath/survival/machine-terms.ts';
+import { machineTerms } from '../toolpath/survival/machine-terms.ts';
 import { namedPlaces } from '../toolpath/survival/named-places.ts';
 import { compareOrders } from '../toolpath/survival/orders.ts';
-import type { PassSurvival, SurvivalQuestion, SurvivalTerms } from '../toolpath/survival/pass-survival.ts';
-import { forksCutIn, plannedHolds } from '../toolpath/survival/planned-passes.ts';
+import type { SurvivalQuestion, SurvivalTerms } from '../toolpath/survival/pass-survival.ts';
+import { plannedHolds } from '../toolpath/survival/planned-passes.ts';
 import {
   COMPARED_AT,
   type Recommendation,
   type RecommendTerms,
   recommend,
 } from '../toolpath/survival/recommend.ts';
-import {
-  leastHolds,
-  type SetupSqueeze,
-  squeezeFindings,
-  squeezeRoute,
-  squeezeRows,
-} from '../toolpath/survival/squeeze-route.ts';
+import { squeezeRoute, squeezeRows } from '../toolpath/survival/squeeze-route.ts';
 import { surviveRoute } from '../toolpath/survival/survival.ts';
-import { survivalRows } from '../toolpath/survival/survival-rows.ts';
-import { survivalFindings, USUAL_LIMITS } from '../toolpath/survival/verdict.ts';
 import { labelledAs } from './program/comment.ts';
 import { programFileName } from './program/name.ts';
 import { writeProgram } from './program/write.ts';
 import { type Proof, type ProofInput, type ProofSetup, prove } from './proof/proof.ts';
 import { type Advice, adviceOf, type Survival } from './survival/report.ts';
+import { surveyFindings, surveyReport } from './survival/survey-report.ts';
 import { ON_PAPER, type WorstPicture, worstPictures } from './survival/worst-pictures.ts';
 import { writtenPasses } from './survival/written-passes.ts';
 
@@ -213,38 +206,19 @@ export const surviveShown = (
   programs: readonly ProgramFile[],
 ): { readonly survival: Survival; readonly pictures: readonly WorstPicture[] } => {
   const { question, terms, passes, survival } = surveyed(planned, programs, {});
-  return { survival, pictures: worstPictures(question, terms, passes, ON_PAPER) };
+  return { survival, pictures: worstPictures(question, terms, passes, ON_PAPER, planned.part.unit) };
 };
 
 const surveyed = (planned: PlannedPart, programs: readonly ProgramFile[], wishes: SurvivalTerms) => {
-  const { part, plan, profile } = planned;
+  const { part, profile } = planned;
   const terms = { ...machineTerms(profile, part.bar.material), ...wishes };
   const question = survivalQuestion(planned, programs);
   const passes = surviveRoute(question, terms);
   const squeezes = squeezeRoute(question, part.forks, terms);
-  const survival: Survival = {
-    assumptions: assumptionsFor(
-      profile,
-      part.bar.material,
-      plan.setups.map(({ setup }) => setup.hold),
-    ),
-    findings: surveyFindings(planned, passes, squeezes, terms),
-    passes: survivalRows(passes),
-    squeeze: squeezeRows(squeezes),
-  };
+  const findings = surveyFindings(planned, passes, squeezes, terms);
+  const survival = surveyReport(planned, passes, squeezeRows(squeezes), findings);
   return { question, terms, passes, survival };
 };
-
-/** What will not survive, of the passes and of the jaws' squeeze as far as they are known. */
-export const surveyFindings = (
-  { plan, profile }: PlannedPart,
-  passes: readonly PassSurvival[],
-  squeezes: readonly SetupSqueeze[],
-  { clamp }: SurvivalTerms,
-): readonly Finding[] => [
-  ...survivalFindings(passes, profile),
-  ...squeezeFindings(squeezes, forksCutIn(plan), USUAL_LIMITS.movement, leastHolds(passes), clamp),
-];
 
 /** A part as those see it who better its route, and what its file says about the route already. */
 export const recommendSubject = ({

@@ -98,7 +98,7 @@ describe('What the machine file says reaches the estimates', () => {
     const bows = (r: typeof usual) => r!.report.squeeze.map((row) => row.before!.bow_mm);
     expect(bows(soft)[1]! / bows(usual)[1]!).toBeCloseTo(2, 1);
     expect(bows(harder)).toEqual(bows(usual));
-    const lines = survivalLines(usual!.report).join('\n');
+    const lines = survivalLines(usual!.report, 'mm').join('\n');
     expect(lines).toMatch(/setup 1, put in: it bows \d\.\d{3} mm/);
     expect(lines).toMatch(/setup 2, done: {3}it bows \d\.\d{3} mm/);
   });

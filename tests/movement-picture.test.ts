@@ -2,10 +2,11 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { planPart, survivalQuestion, writePrograms } from '../gcode/chain.ts';
 import {
   exaggerationFor,
+  levelText,
   type MovementPicture,
   movementPicture,
 } from '../gcode/survival/movement-picture.ts';
-import { exaggerationText, movementText, movementWords } from '../gcode/survival/movement-words.ts';
+import { exaggerationText, movementWords } from '../gcode/survival/movement-words.ts';
 import { bandStep, stepText } from '../toolpath/survival/bands.ts';
 import { placesOf } from '../toolpath/survival/elasticity/bricks.ts';
 import { type MovementField, movementFields } from '../toolpath/survival/movement-field.ts';
@@ -57,7 +58,7 @@ describe.each(['outline, pass 3', 'thin body from the back, pass 2'])('“%s” 
   let picture: MovementPicture;
   beforeAll(() => {
     field = bentBy(solvedField(label), most);
-    picture = movementPicture(field, 24);
+    picture = movementPicture(field, 24, 'mm');
   });
   const end = (): number => field.grid.xs.at(-1)! - field.setup.frame.zero.x;
 
@@ -122,7 +123,7 @@ describe.each(['outline, pass 3', 'thin body from the back, pass 2'])('“%s” 
 
 test('a solved movement is drawn by the same rule: no point strays farther than exaggeration times the most', () => {
   const field = solvedField('thin body from the back, pass 2');
-  const picture = movementPicture(field, 24);
+  const picture = movementPicture(field, 24, 'mm');
   const high = Math.max(
     ...viewOf(picture, 'edge')
       .work.flatMap((p) => pointsOf(p.path))
@@ -130,7 +131,7 @@ test('a solved movement is drawn by the same rule: no point strays farther than 
   );
   const rest = Math.max(...pointsOf(viewOf(picture, 'edge').rest).map(([, y]) => y));
   expect(high - rest).toBeLessThan(picture.exaggeration * field.most + 0.02);
-  const words = movementWords(field, 'end tip');
+  const words = movementWords(field, 'end tip', 'mm');
   expect(words.moves).toContain(`${field.under.toFixed(3)} mm under the cutter`);
   expect(words.push).toMatch(
     /about \d+ N, \d+ N level and \d+ N (up|down) at the end tip, X -?\d+\.\d, Y -?\d+\.\d/,
@@ -149,7 +150,22 @@ test('exaggerations and steps are round numbers, with words for them', () => {
   ]);
   expect(stepText(0.015, 0.005)).toBe('0.015');
   expect(stepText(0.4, 0.1)).toBe('0.4');
-  expect([movementText(0.31427), movementText(0.0178), movementText(0.00071), movementText(0.00001)]).toEqual(
-    ['0.314 mm', '0.018 mm', '0.0007 mm', 'less than 0.0001 mm'],
-  );
+});
+
+test('in inches its lines stand at round figures of an inch, and its words are in inches', () => {
+  const field = solvedField('thin body from the back, pass 2');
+  const picture = movementPicture(field, 24, 'inch');
+  const inches = picture.step / 25.4;
+  const power = 10 ** Math.floor(Math.log10(inches) + 1e-9);
+  expect([1, 2, 5].some((f) => Math.abs(inches / power - f) < 1e-6)).toBe(true);
+  // The same bend under the same lines, whatever they are told in.
+  expect(picture.bands).toBe(Math.floor(field.most / picture.step + 1e-9) + 1);
+  const figures = picture.views.flatMap((v) => v.letters.map((l) => l.text)).filter((t) => !t.endsWith(' N'));
+  expect(figures.length).toBeGreaterThan(1);
+  const levels = Array.from({ length: picture.bands }, (_, n) => levelText(picture, n + 1));
+  for (const text of figures) expect(levels).toContain(text);
+  expect(Number(levels.at(-1))).toBeLessThanOrEqual((field.most / 25.4) * 1.0001 + inches);
+  const words = movementWords(field, null, 'inch');
+  expect(words.moves).toContain(`${(field.under / 25.4).toFixed(4)} in under the cutter`);
+  expect(`${words.moves} ${words.push}`).not.toMatch(/\bmm\b/);
 });

@@ -22,7 +22,7 @@ beforeAll(() => {
   const asked = survivalQuestion(planned, programs);
   const solved = (i: number): boolean => asked.passes[i]!.step.startsWith('thin') || i === 7;
   survival = survive(planned, programs, { ...TERMS, only: solved });
-  pictures = worstPictures(asked, TERMS, surviveRoute(asked, { ...TERMS, only: solved }), ON_PAPER);
+  pictures = worstPictures(asked, TERMS, surviveRoute(asked, { ...TERMS, only: solved }), ON_PAPER, 'mm');
 });
 
 const count = (html: string, what: string | RegExp): number => html.split(what).length - 1;

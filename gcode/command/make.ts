@@ -65,7 +65,7 @@ export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
         ...(survival?.findings ?? []),
       ]),
       ...(pdf === null || pdf.ok ? [] : [`  Note: ${pdf.why}`]),
-      ...(survival === null ? [] : survivalLines(survival)),
+      ...(survival === null ? [] : survivalLines(survival, part.unit)),
       ...(advice === null ? [] : adviceLines(advice)),
       `Written in ${request.out}:`,
       ...files.map((file) => `  ${file.name}`),

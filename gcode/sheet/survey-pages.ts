@@ -1,4 +1,5 @@
-import type { Part } from '../../sketch/part/part.ts';
+import type { Part, Unit } from '../../sketch/part/part.ts';
+import { lengthText, mmPer, placeFigure, smallFigure, unitSign } from '../../sketch/part/units.ts';
 import type { SurvivalRow } from '../../toolpath/survival/survival-rows.ts';
 import { USUAL_LIMITS } from '../../toolpath/survival/verdict.ts';
 import { exaggerationText, movementCell } from '../survival/movement-words.ts';
@@ -11,11 +12,12 @@ import { CAUTIONS } from './words.ts';
 
 /** The estimates of a survey as pages: what to mind, then for each setup its worst pass as a picture and all its passes. */
 export const surveyPages = (part: Part, survival: Survival, pictures: readonly WorstPicture[]): string => {
-  const { findings, passes, assumptions } = survival;
+  const { findings, passes, assumptions, tolerance_mm } = survival;
+  const { unit } = part;
   const setups = [...new Set(passes.map((p) => p.setup))];
   const said =
     findings.length === 0
-      ? `<p>By these estimates nothing moves more than ${USUAL_LIMITS.movement} mm under the cutter, and the hold bears at least ${USUAL_LIMITS.hold} times the force.</p>`
+      ? `<p>By these estimates nothing moves more than ${lengthText(tolerance_mm, unit)} under the cutter, and the hold bears at least ${USUAL_LIMITS.hold} times the force.</p>`
       : `<ul>${findings.map((f) => `<li>${harmless(f.message)}</li>`).join('')}</ul>`;
   return `<section class="setup survey">
 <h1>${harmless(part.name)}: will it survive?</h1>
@@ -25,7 +27,7 @@ ${said}
 <aside class="cautions"><p>${[CAUTIONS[0], CAUTIONS[1], CAUTIONS[2], CAUTIONS[4]].map((c) => harmless(c ?? '')).join(' ')}</p></aside>
 <h2>What the estimates take for granted</h2>
 <ul>${assumptions.map((a) => `<li>${harmless(a)}</li>`).join('')}</ul>
-${squeezeTable(survival)}
+${squeezeTable(survival, unit)}
 </section>
 ${setups
   .map(
@@ -37,6 +39,7 @@ ${pictures
   .join('')}
 ${passTable(
   setup,
+  { unit, tolerance: tolerance_mm },
   passes.filter((p) => p.setup === setup),
 )}
 </section>`,
@@ -64,61 +67,72 @@ ${surveyPages(part, survival, pictures).replace('class="setup survey"', 'class="
 `;
 
 const figureOf = ({ setup, pass, picture, words }: WorstPicture): string =>
-  `<figure>${movementFigure(picture, `movement-${setup}`)}<figcaption><b>${harmless(pass)}: the most that the work moves in this setup, by estimate; ${harmless(exaggerationText(picture.exaggeration))}.</b> The upper view is from above, the lower from the edge nearest you. Heavy: the work bent; fine dashes: at rest; thin lines with figures: equal movement, mm; hatched: jaws or plate; dotted rings: what presses it on the plate; chain: the cutter; arrow: its push. ${[words.moves, words.push, words.lie, words.loose ?? ''].map(harmless).join(' ').trim()}</figcaption></figure>`;
+  `<figure>${movementFigure(picture, `movement-${setup}`)}<figcaption><b>${harmless(pass)}: the most that the work moves in this setup, by estimate; ${harmless(exaggerationText(picture.exaggeration))}.</b> The upper view is from above, the lower from the edge nearest you. Heavy: the work bent; fine dashes: at rest; thin lines with figures: equal movement, ${unitSign(picture.unit)}; hatched: jaws or plate; dotted rings: what presses it on the plate; chain: the cutter; arrow: its push. ${[words.moves, words.push, words.lie, words.loose ?? ''].map(harmless).join(' ').trim()}</figcaption></figure>`;
 
-const HEADS: readonly (readonly [string, string])[] = [
-  ['Force', 'N'],
-  ['Power', 'W'],
-  ['Moves', 'mm'],
-  ['Wall', 'mm'],
-  ['Floor', 'mm'],
-  ['Web', 'mm'],
-  ['Hold', '×'],
-  ['Rings', 'Hz'],
-  ['Teeth', 'Hz'],
-];
+/** What a table of passes is printed by: the unit of its lengths, and the most that is allowed, mm. */
+interface TableTerms {
+  readonly unit: Unit;
+  readonly tolerance: number;
+}
+
+const headsIn = (unit: Unit): readonly (readonly [string, string])[] => {
+  const sign = unitSign(unit);
+  return [
+    ['Force', 'N'],
+    ['Power', 'W'],
+    ['Moves', sign],
+    ['Wall', sign],
+    ['Floor', sign],
+    ['Web', sign],
+    ['Hold', '×'],
+    ['Rings', 'Hz'],
+    ['Teeth', 'Hz'],
+  ];
+};
 
 /** One setup's passes; its heads stand again at the top of each page. */
-const passTable = (setup: number, rows: readonly SurvivalRow[]): string => {
-  const heads = HEADS.map(([name, unit]) => `<th class="n" scope="col">${name}<br>${unit}</th>`).join('');
+const passTable = (setup: number, terms: TableTerms, rows: readonly SurvivalRow[]): string => {
+  const named = headsIn(terms.unit);
+  const heads = named.map(([name, unit]) => `<th class="n" scope="col">${name}<br>${unit}</th>`).join('');
   let step = '';
   const body = rows.map((row) => {
     const group =
       row.step === step
         ? ''
-        : `<tr class="group"><td colspan="${HEADS.length + 2}">${harmless(row.step)}</td></tr>`;
+        : `<tr class="group"><td colspan="${named.length + 2}">${harmless(row.step)}</td></tr>`;
     ({ step } = row);
-    return `${group}${rowOf(row)}`;
+    return `${group}${rowOf(row, terms)}`;
   });
   return `<table class="estimates"><thead>
-<tr><th class="title" colspan="${HEADS.length + 2}">Setup ${setup}: estimates for every pass</th></tr>
+<tr><th class="title" colspan="${named.length + 2}">Setup ${setup}: estimates for every pass</th></tr>
 <tr><th scope="col">Pass</th>${heads}<th scope="col">Moves most at</th></tr>
 </thead><tbody>${body.join('')}</tbody></table>
-<p class="legend">Force: the greatest on the work, along the drill where it drills. Moves: of the work under the cutter; wall and floor: what that leaves on them, the cutter’s own bending included. Web: the least left under the pass. Hold: how many times over the hold bears the force. Rings: the lowest frequency of the work as it is held; teeth: how often a tooth comes by. <strong>Heavy with !</strong>: beyond ${USUAL_LIMITS.movement} mm or under ${USUAL_LIMITS.hold} times. ≈: by closed forms, not solved.</p>`;
+<p class="legend">Force: the greatest on the work, along the drill where it drills. Moves: of the work under the cutter; wall and floor: what that leaves on them, the cutter’s own bending included. Web: the least left under the pass. Hold: how many times over the hold bears the force. Rings: the lowest frequency of the work as it is held; teeth: how often a tooth comes by. <strong>Heavy with !</strong>: beyond ${lengthText(terms.tolerance, terms.unit)} or under ${USUAL_LIMITS.hold} times. ≈: by closed forms, not solved.</p>`;
 };
 
-const rowOf = (row: SurvivalRow): string => {
+const rowOf = (row: SurvivalRow, { unit, tolerance }: TableTerms): string => {
   const pass = row.pass.startsWith(`${row.step}, `) ? row.pass.slice(row.step.length + 2) : row.pass;
   const force = Math.max(row.force_N, row.thrust_N);
   const near = row.basis === 'solved' ? '' : '≈ ';
   const moves = row.movement_mm;
+  const error = (mm: number | null): string => (mm === null ? '–' : movementCell(mm, unit));
   const cells = [
     force > 0 ? String(force) : '–',
     force > 0 ? String(row.power_W) : '–',
-    moves === null ? '–' : marked(`${near}${movementCell(moves)}`, moves > USUAL_LIMITS.movement),
-    size(row.wallError_mm, 3),
-    size(row.floorError_mm, 3),
-    size(row.webLeft_mm, 2),
+    moves === null ? '–' : marked(`${near}${movementCell(moves, unit)}`, moves > tolerance),
+    error(row.wallError_mm),
+    error(row.floorError_mm),
+    row.webLeft_mm === null ? '–' : (row.webLeft_mm / mmPer(unit)).toFixed(unit === 'mm' ? 2 : 3),
     row.holdFactor === null
       ? '–'
       : marked(
           row.holdFactor > 99 ? '&gt; 99' : row.holdFactor.toFixed(1),
           row.holdFactor < USUAL_LIMITS.hold,
         ),
-    size(row.frequency_Hz, 0),
+    row.frequency_Hz === null ? '–' : String(row.frequency_Hz),
     force > 0 ? String(row.toothPassing_Hz) : '–',
   ];
-  return `<tr><th scope="row">${harmless(pass)}</th>${cells.map((c) => `<td class="n">${c}</td>`).join('')}<td>${placeOf(row)}</td></tr>`;
+  return `<tr><th scope="row">${harmless(pass)}</th>${cells.map((c) => `<td class="n">${c}</td>`).join('')}<td>${placeOf(row, unit)}</td></tr>`;
 };
 
 const FOOTING: Readonly<Record<Exclude<SurvivalRow['footing'], 'held'>, string>> = {
@@ -127,20 +141,18 @@ const FOOTING: Readonly<Record<Exclude<SurvivalRow['footing'], 'held'>, string>>
   'not held': '<strong>! not held</strong>',
 };
 
-const placeOf = (row: SurvivalRow): string => {
+const placeOf = (row: SurvivalRow, unit: Unit): string => {
   if (row.footing !== 'held') return FOOTING[row.footing];
   if (row.at_mm === null) return '';
-  const at = `X ${row.at_mm[0].toFixed(1)} Y ${row.at_mm[1].toFixed(1)}`;
+  const at = `X ${placeFigure(row.at_mm[0], unit)} Y ${placeFigure(row.at_mm[1], unit)}`;
   return row.place === null ? at : `${harmless(row.place)}, ${at}`;
 };
-
-const size = (value: number | null, decimals: number): string =>
-  value === null ? '–' : value.toFixed(decimals);
 
 const marked = (text: string, beyond: boolean): string => (beyond ? `<strong>${text} !</strong>` : text);
 
 /** What the jaws do to the work; nothing where it was not worked out. */
-const squeezeTable = ({ squeeze }: Survival): string => {
+const squeezeTable = ({ squeeze }: Survival, unit: Unit): string => {
+  const sign = unitSign(unit);
   const rows = squeeze.flatMap(({ setup, before, after }) =>
     (
       [
@@ -151,14 +163,14 @@ const squeezeTable = ({ squeeze }: Survival): string => {
       figures === null
         ? []
         : [
-            `<tr><td>Setup ${setup}, ${when}</td><td class="n">${figures.bow_mm.toFixed(3)}</td><td class="n">${figures.jawsCloser_mm.toFixed(3)}</td><td>${figures.forks.map((f) => `${harmless(f.name)} ${f.closes_mm < 0 ? 'opens' : 'closes'} ${Math.abs(f.closes_mm).toFixed(3)}`).join('; ')}</td></tr>`,
+            `<tr><td>Setup ${setup}, ${when}</td><td class="n">${smallFigure(figures.bow_mm, unit)}</td><td class="n">${smallFigure(figures.jawsCloser_mm, unit)}</td><td>${figures.forks.map((f) => `${harmless(f.name)} ${f.closes_mm < 0 ? 'opens' : 'closes'} ${smallFigure(Math.abs(f.closes_mm), unit)}`).join('; ')}</td></tr>`,
           ],
     ),
   );
   return rows.length === 0
     ? ''
     : `<h2>What the done-up jaws do to the work, by estimate</h2>
-<table class="estimates"><thead><tr><th>When</th><th class="n">Bows<br>mm</th><th class="n">Jaws nearer<br>mm</th><th>Forks, mm</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
+<table class="estimates"><thead><tr><th>When</th><th class="n">Bows<br>${sign}</th><th class="n">Jaws nearer<br>${sign}</th><th>Forks, ${sign}</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
 };
 
 export const SURVEY_STYLE = `${MOVEMENT_STYLE}

@@ -1,6 +1,8 @@
+import type { Unit } from '../../sketch/part/part.ts';
+import { mmPer } from '../../sketch/part/units.ts';
 import type { Point } from '../../sketch/shape/point.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
-import { type Banded, bandStep, bandsOf, chained } from '../../toolpath/survival/bands.ts';
+import { type Banded, bandStep, bandsOf, chained, stepText } from '../../toolpath/survival/bands.ts';
 import { bentFacets, type Facet, surfaceMovement, type View } from '../../toolpath/survival/bent-facets.ts';
 import type { MovementField } from '../../toolpath/survival/movement-field.ts';
 import { edgeOutline, stockOutline } from '../../toolpath/survival/stock-outline.ts';
@@ -40,7 +42,9 @@ export interface MovementView {
 export interface MovementPicture {
   /** Movements are drawn this many times as large. */
   readonly exaggeration: number;
-  /** Movement from one line of equal movement to the next. */
+  /** What its figures are in. */
+  readonly unit: Unit;
+  /** Movement from one line of equal movement to the next, mm: a round figure in the unit. */
   readonly step: number;
   readonly bands: number;
   /** Height of lettering. */
@@ -59,12 +63,18 @@ export const exaggerationFor = (most: number, size: number): number => {
   return [5, 2, 1].map((f) => f * power).find((e) => e <= wanted * (1 + 1e-9)) ?? power;
 };
 
+/** The figure of a line of equal movement, by its number from 1, in the picture's unit. */
+export const levelText = ({ step, unit }: Pick<MovementPicture, 'step' | 'unit'>, level: number): string => {
+  const own = step / mmPer(unit);
+  return stepText(level * own, own);
+};
+
 /** The picture of one movement, its letters so high that `across` of them stand side by side in its width. */
-export const movementPicture = (field: MovementField, across: number): MovementPicture => {
+export const movementPicture = (field: MovementField, across: number, unit: Unit): MovementPicture => {
   const { map, most } = field;
   const exaggeration = exaggerationFor(most, DRAWN * map.columns * map.cell);
-  const step = bandStep(most);
-  const terms = { field, exaggeration, step, across };
+  const step = bandStep(most / mmPer(unit)) * mmPer(unit);
+  const terms = { field, exaggeration, unit, step, across };
   const [above, edge] = [viewFrom(terms, 'above'), viewFrom(terms, 'edge')];
   // One over the other, X to X.
   const from = Math.min(above.box.x, edge.box.x);
@@ -75,6 +85,7 @@ export const movementPicture = (field: MovementField, across: number): MovementP
   });
   return {
     exaggeration,
+    unit,
     step,
     bands: Math.floor(most / step + 1e-9) + 1,
     letter: letterOf(field, across),
@@ -85,6 +96,7 @@ export const movementPicture = (field: MovementField, across: number): MovementP
 interface PictureTerms {
   readonly field: MovementField;
   readonly exaggeration: number;
+  readonly unit: Unit;
   readonly step: number;
   readonly across: number;
 }
@@ -92,7 +104,7 @@ interface PictureTerms {
 const letterOf = ({ map }: MovementField, across: number): number => (map.columns * map.cell) / across;
 
 const viewFrom = (terms: PictureTerms, view: View): MovementView => {
-  const { field, exaggeration, step, across } = terms;
+  const { field, exaggeration, unit, step, across } = terms;
   const layers = bentFacets(field, view);
   const banded = layers.map((facets) => bandsOf(facets, step, exaggeration));
   const { rest, bent, steps } = linesOf(field, view, exaggeration);
@@ -117,7 +129,15 @@ const viewFrom = (terms: PictureTerms, view: View): MovementView => {
     ],
     clip: view === 'above' ? joined(bent, true) : null,
     marks,
-    letters: letteringOf({ banded, layers, step, exaggeration, letter, marks, box }),
+    letters: letteringOf({
+      banded,
+      layers,
+      textOf: (level) => levelText({ step, unit }, level),
+      exaggeration,
+      letter,
+      marks,
+      box,
+    }),
   };
 };
 

@@ -1,14 +1,12 @@
+import type { Unit } from '../../sketch/part/part.ts';
+import { placeFigure, smallFigure, smallText } from '../../sketch/part/units.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
 import type { MovementField } from '../../toolpath/survival/movement-field.ts';
-import { BEYOND_BENDING } from '../../toolpath/survival/verdict.ts';
+import { BEYOND_BENDING, beyondFigure } from '../../toolpath/survival/verdict.ts';
 
-/** A movement in a cell of a table, mm: beyond what linear bending holds for, only that it is. */
-export const movementCell = (mm: number): string =>
-  mm > BEYOND_BENDING ? `> ${BEYOND_BENDING}` : mm.toFixed(3);
-
-/** A movement in mm as it is said: thousandths, and ten-thousandths of what is smaller than a hundredth. */
-export const movementText = (mm: number): string =>
-  mm > 0 && mm < 5e-5 ? 'less than 0.0001 mm' : `${mm.toFixed(mm < 0.0095 ? 4 : 3)} mm`;
+/** A movement in mm in a cell of a table: beyond what linear bending holds for, only that it is. */
+export const movementCell = (mm: number, unit: Unit): string =>
+  mm > BEYOND_BENDING ? `> ${beyondFigure(unit)}` : smallFigure(mm, unit);
 
 /** How many times as large movements are drawn, in words. */
 export const exaggerationText = (times: number): string =>
@@ -32,7 +30,7 @@ export interface MovementWords {
   readonly loose: string | null;
 }
 
-export const movementWords = (field: MovementField, name: string | null): MovementWords => {
+export const movementWords = (field: MovementField, name: string | null, unit: Unit): MovementWords => {
   const { setup, place, under, most, loose, at } = field;
   const { push } = place;
   const spot = toProgram(setup.frame, { x: at[0], y: at[1], z: at[2] });
@@ -43,8 +41,8 @@ export const movementWords = (field: MovementField, name: string | null): Moveme
   const where = name === null ? '' : ` at the ${name}`;
   return {
     lie: `As it lies in setup ${setup.number}, ${setup.frame.face} up.`,
-    moves: `The work moves about ${movementText(under)} under the cutter and at most about ${movementText(most)} anywhere.`,
-    push: `The cutter pushes with about ${Math.round(whole)} N${parts}${where}, X ${spot.x.toFixed(1)}, Y ${spot.y.toFixed(1)}.`,
+    moves: `The work moves about ${smallText(under, unit)} under the cutter and at most about ${smallText(most, unit)} anywhere.`,
+    push: `The cutter pushes with about ${Math.round(whole)} N${parts}${where}, X ${placeFigure(spot.x, unit)}, Y ${placeFigure(spot.y, unit)}.`,
     loose:
       loose.length === 0
         ? null

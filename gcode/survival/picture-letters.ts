@@ -1,5 +1,5 @@
 import type { Point } from '../../sketch/shape/point.ts';
-import { type Banded, stepText } from '../../toolpath/survival/bands.ts';
+import type { Banded } from '../../toolpath/survival/bands.ts';
 import type { Facet } from '../../toolpath/survival/bent-facets.ts';
 import type { Lettering } from './movement-picture.ts';
 import type { Box, Mark } from './picture-marks.ts';
@@ -8,7 +8,8 @@ interface LetterTerms {
   /** From the farthest layer to the nearest. */
   readonly banded: readonly Banded[];
   readonly layers: readonly (readonly Facet[])[];
-  readonly step: number;
+  /** The figure of a line of equal movement by its number. */
+  readonly textOf: (level: number) => string;
   readonly exaggeration: number;
   readonly letter: number;
   readonly marks: readonly Mark[];
@@ -23,7 +24,7 @@ const LEAST_LINE = 0.45;
  * room and nothing lies before it; and at the force's arrow its newtons.
  */
 export const letteringOf = (terms: LetterTerms): readonly Lettering[] => {
-  const { banded, step, letter, marks, box } = terms;
+  const { banded, textOf, letter, marks, box } = terms;
   const placed: Lettering[] = marks.flatMap(({ label }) =>
     label ? [{ at: inside(label.at, box, letter), text: label.text, anchor: 'middle' }] : [],
   );
@@ -32,7 +33,7 @@ export const letteringOf = (terms: LetterTerms): readonly Lettering[] => {
   for (const at of marks.flatMap((m) => m.keepOff ?? [])) taken.push({ at, half: letter / 2 });
   const levels = new Set(banded.flatMap((b) => [...b.lines.keys()]));
   for (const level of [...levels].sort((a, b) => b - a)) {
-    const text = stepText(level * step, step);
+    const text = textOf(level);
     const half = halfWidth(text, letter);
     const spot = banded
       .flatMap((b, layer) => (b.lines.get(level) ?? []).map((line) => ({ line, layer })))

@@ -1,4 +1,5 @@
-import type { Finding } from '../../sketch/part/part.ts';
+import type { Finding, Unit } from '../../sketch/part/part.ts';
+import { mmPer, unitSign } from '../../sketch/part/units.ts';
 import type { RouteDocument } from '../../toolpath/route/document.ts';
 import type { OrderRow } from '../../toolpath/survival/orders.ts';
 import type { Recommendation } from '../../toolpath/survival/recommend.ts';
@@ -9,6 +10,8 @@ import { squeezeLines } from './squeeze-lines.ts';
 
 /** Estimates of force, bending and hold for every pass, as they are written to a file. */
 export interface Survival {
+  /** Most that the work may move, or a pass leave on a finished wall or floor, mm. */
+  readonly tolerance_mm: number;
   readonly assumptions: readonly string[];
   readonly findings: readonly Finding[];
   readonly passes: readonly SurvivalRow[];
@@ -57,10 +60,11 @@ export const adviceOf = (found: Recommendation, orders: readonly OrderRow[]): Ad
 const round = (value: number, decimals: number): number => Number(value.toFixed(decimals));
 
 /** The survey in lines for a terminal: one to a pass, with what it assumes. */
-export const survivalLines = ({ passes, squeeze, assumptions }: Survival): readonly string[] => {
+export const survivalLines = ({ passes, squeeze, assumptions }: Survival, unit: Unit): readonly string[] => {
+  const sign = unitSign(unit);
   const wide = passes.reduce((most, p) => Math.max(most, p.pass.length), 4);
   const head = ['force', 'power', 'moves', 'wall', 'floor', 'web', 'hold', 'rings', 'teeth'];
-  const units = ['N', 'W', 'mm', 'mm', 'mm', 'mm', 'times', 'Hz', 'Hz'];
+  const units = ['N', 'W', sign, sign, sign, sign, 'times', 'Hz', 'Hz'];
   const line = (setup: string, pass: string, cells: readonly string[]): string =>
     `  ${setup} ${pass.padEnd(wide)}${cells.map((cell) => cell.padStart(8)).join('')}`;
   return [
@@ -72,15 +76,15 @@ export const survivalLines = ({ passes, squeeze, assumptions }: Survival): reado
         String(Math.max(p.force_N, p.thrust_N)),
         String(p.power_W),
         ...[p.movement_mm, p.wallError_mm, p.floorError_mm].map((mm) =>
-          mm === null ? '–' : movementCell(mm),
+          mm === null ? '–' : movementCell(mm, unit),
         ),
-        cell(p.webLeft_mm, 2),
+        cell(p.webLeft_mm === null ? null : p.webLeft_mm / mmPer(unit), unit === 'mm' ? 2 : 3),
         cell(p.holdFactor, 1),
         cell(p.frequency_Hz, 0),
         String(p.toothPassing_Hz),
       ]),
     ),
-    ...squeezeLines(squeeze),
+    ...squeezeLines(squeeze, unit),
     ...assumptions.map((sentence) => `  ${sentence}`),
   ];
 };

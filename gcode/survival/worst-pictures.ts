@@ -1,3 +1,4 @@
+import type { Unit } from '../../sketch/part/part.ts';
 import { movementFields } from '../../toolpath/survival/movement-field.ts';
 import type { PassSurvival, SurvivalQuestion, SurvivalTerms } from '../../toolpath/survival/pass-survival.ts';
 import { type MovementPicture, movementPicture } from './movement-picture.ts';
@@ -20,6 +21,7 @@ export const worstPictures = (
   terms: SurvivalTerms,
   passes: readonly PassSurvival[],
   across: number,
+  unit: Unit,
 ): readonly WorstPicture[] => {
   const fields = movementFields(question, terms);
   return question.setups.flatMap(({ number }) => {
@@ -37,8 +39,8 @@ export const worstPictures = (
       {
         setup: number,
         pass: pass.force.label,
-        picture: movementPicture(field, across),
-        words: movementWords(field, place.name),
+        picture: movementPicture(field, across, unit),
+        words: movementWords(field, place.name, unit),
       },
     ];
   });

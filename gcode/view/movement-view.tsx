@@ -1,11 +1,16 @@
 import { useEffect, useId, useState } from 'preact/hooks';
-import type { Bar } from '../../sketch/part/part.ts';
-import { stepText } from '../../toolpath/survival/bands.ts';
+import type { Bar, Unit } from '../../sketch/part/part.ts';
+import { smallText, unitSign } from '../../sketch/part/units.ts';
 import type { ForcePlace } from '../../toolpath/survival/force-survey.ts';
 import { withoutMovement } from '../../toolpath/survival/movement-field.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
-import type { MovementPicture, MovementView, Piece } from '../survival/movement-picture.ts';
-import { exaggerationText, movementText } from '../survival/movement-words.ts';
+import {
+  levelText,
+  type MovementPicture,
+  type MovementView,
+  type Piece,
+} from '../survival/movement-picture.ts';
+import { exaggerationText } from '../survival/movement-words.ts';
 import type { Movements, ShownMovement } from './movements.ts';
 import type { SurveyAsk } from './survey.ts';
 
@@ -53,7 +58,7 @@ export const MovementPanel = ({ movements, ask, chosen, pass }: MovementProps) =
         </p>
       ) : (
         <>
-          <Places pass={pass!} shown={place} onPick={setPicked} />
+          <Places unit={ask.planned.part.unit} pass={pass!} shown={place} onPick={setPicked} />
           {own && state.failure && (
             <p class="wrong" role="alert">
               The movement could not be worked out: {state.failure}
@@ -98,6 +103,7 @@ const worstOf = ({ bending }: PassSurvival): number =>
 
 /** The places of the pass that were looked at; the worst is shown first. */
 const Places = (p: {
+  readonly unit: Unit;
   readonly pass: PassSurvival;
   readonly shown: number;
   readonly onPick: (place: number) => void;
@@ -107,7 +113,7 @@ const Places = (p: {
       <legend>Where the cutter presses</legend>
       {p.pass.bending.map((b, i) => (
         <button key={`${b.name}.${i}`} type="button" aria-pressed={i === p.shown} onClick={() => p.onPick(i)}>
-          {b.name ?? 'elsewhere'}: {p.pass.basis === 'solved' ? 'about' : '≈'} {movementText(b.movement)}
+          {b.name ?? 'elsewhere'}: {p.pass.basis === 'solved' ? 'about' : '≈'} {smallText(b.movement, p.unit)}
         </button>
       ))}
     </fieldset>
@@ -240,23 +246,26 @@ const classOf = (piece: Piece, bands: number): string =>
     ? `movement-band movement-band-${shade(piece.band, bands)}`
     : `movement-${piece.kind}`;
 
-const keyText = (band: number, step: number): string => (band === 0 ? '0' : stepText(band * step, step));
+const keyText = (picture: MovementPicture, band: number): string =>
+  band === 0 ? '0' : levelText(picture, band);
 
-/** The steps of movement with their figures, mm: a line on the picture is the border between two of them. */
-const Key = ({ picture: { bands, step } }: { readonly picture: MovementPicture }) => {
+/** The steps of movement with their figures: a line on the picture is the border between two of them. */
+const Key = ({ picture }: { readonly picture: MovementPicture }) => {
+  const { bands } = picture;
+  const sign = unitSign(picture.unit);
   const every = bands > 5 ? 2 : 1;
   return (
     <div
       class="movement-key"
       role="img"
-      aria-label={`Key: movement in mm from 0 to ${stepText(bands * step, step)}, a line every ${stepText(step, step)}`}
+      aria-label={`Key: movement in ${sign} from 0 to ${levelText(picture, bands)}, a line every ${levelText(picture, 1)}`}
     >
-      <span class="movement-key-name">mm</span>
+      <span class="movement-key-name">{sign}</span>
       <ol>
         {Array.from({ length: bands }, (_, band) => (
           <li key={band}>
             <i class={`movement-swatch movement-swatch-${shade(band, bands)}`} />
-            <span>{band % every === 0 ? keyText(band, step) : ''}</span>
+            <span>{band % every === 0 ? keyText(picture, band) : ''}</span>
           </li>
         ))}
       </ol>

@@ -22,13 +22,17 @@ const pause = (): Promise<void> => new Promise((done) => setTimeout(done, 0));
 const questionOf = ({ planned, programs }: SurveyAsk) =>
   [survivalQuestion(planned, programs), machineTerms(planned.profile, planned.part.bar.material)] as const;
 
-const show = (known: Fields, { pass, force, place, name, across }: MovementWish): ShownMovement => {
+const show = (
+  known: Fields,
+  { planned }: SurveyAsk,
+  { pass, force, place, name, across }: MovementWish,
+): ShownMovement => {
   const field = known(pass, force, place);
   if (field === null || field.kind === 'none') return field ?? { kind: 'none', why: 'Stopped.' };
   return {
     kind: 'picture',
-    picture: movementPicture(field, across),
-    words: movementWords(field, name),
+    picture: movementPicture(field, across, planned.part.unit),
+    words: movementWords(field, name, planned.part.unit),
     under: field.under,
     most: field.most,
   };
@@ -45,7 +49,7 @@ const run = async (): Promise<void> => {
       fields ??= movementFields(...questionOf(work));
       await pause();
       if (newest !== wish) continue;
-      const shown = show(fields, wish.wish);
+      const shown = show(fields, work, wish.wish);
       await pause();
       if (newest !== wish) continue;
       tell({ kind: 'shown', ticket: wish.ticket, shown });
@@ -61,7 +65,8 @@ const messageOf = (error: unknown): string => (error instanceof Error ? error.me
 
 const paper = ({ work, passes }: Extract<MovementAsk, { kind: 'paper' }>): void => {
   try {
-    tell({ kind: 'paper', pictures: worstPictures(...questionOf(work), passes, ON_PAPER) });
+    const { unit } = work.planned.part;
+    tell({ kind: 'paper', pictures: worstPictures(...questionOf(work), passes, ON_PAPER, unit) });
   } catch (error) {
     tell({ kind: 'failed', ticket: 0, message: messageOf(error) });
   }

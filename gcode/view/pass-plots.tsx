@@ -2,11 +2,15 @@ import { useEffect, useRef } from 'preact/hooks';
 import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
 import { hueOf, LETTERING } from '../../sketch/canvas/ink.ts';
-import { plain } from '../../sketch/part/units.ts';
+import type { Unit } from '../../sketch/part/part.ts';
+import { mmPer, plain, smallText, unitSign } from '../../sketch/part/units.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
-import { BEYOND_BENDING, USUAL_LIMITS } from '../../toolpath/survival/verdict.ts';
+import { BEYOND_BENDING, beyondFigure, type SurvivalLimits } from '../../toolpath/survival/verdict.ts';
 
 interface PlotsProps {
+  readonly unit: Unit;
+  /** Beyond these a figure is a finding. */
+  readonly limits: SurvivalLimits;
   readonly passes: readonly PassSurvival[];
   /** The pass under the slider, by its place in `passes`; -1 for none. */
   readonly shown: number;
@@ -24,38 +28,45 @@ interface Kind {
   readonly most: number;
 }
 
-const KINDS: readonly Kind[] = [
-  {
-    label: 'Force, N',
-    // Across for a cutter, along for a drill.
-    value: ({ force }) => Math.max(force.most, force.thrust) || null,
-    say: (v) => `about ${plain(v, 0)} N`,
-    limit: null,
-    most: Number.POSITIVE_INFINITY,
-  },
-  {
-    label: 'Moves, mm',
-    value: (p) => p.movement,
-    say: (v) =>
-      v > BEYOND_BENDING ? `gives way, over ${BEYOND_BENDING} mm` : `moves about ${v.toFixed(3)} mm`,
-    limit: USUAL_LIMITS.movement,
-    most: BEYOND_BENDING,
-  },
-  {
-    label: 'Hold, ×',
-    value: (p) => p.hold?.least ?? null,
-    say: (v) => `holds ${v > 99 ? 'over 99' : `about ${v.toFixed(1)}`} times over`,
-    limit: USUAL_LIMITS.hold,
-    most: 20,
-  },
-  {
-    label: 'Web, mm',
-    value: (p) => p.web,
-    say: (v) => `web ${plain(v, 2)} mm`,
-    limit: null,
-    most: Number.POSITIVE_INFINITY,
-  },
-];
+/** What is plotted; lengths in the part's unit. */
+const kindsOf = ({ unit, limits }: Pick<PlotsProps, 'unit' | 'limits'>): readonly Kind[] => {
+  const sign = unitSign(unit);
+  const own = (mm: number | null): number | null => mm && mm / mmPer(unit);
+  return [
+    {
+      label: 'Force, N',
+      // Across for a cutter, along for a drill.
+      value: ({ force }) => Math.max(force.most, force.thrust) || null,
+      say: (v) => `about ${plain(v, 0)} N`,
+      limit: null,
+      most: Number.POSITIVE_INFINITY,
+    },
+    {
+      label: `Moves, ${sign}`,
+      value: (p) => own(p.movement),
+      say: (v) =>
+        v > own(BEYOND_BENDING)!
+          ? `gives way, over ${beyondFigure(unit)} ${sign}`
+          : `moves about ${smallText(v * mmPer(unit), unit)}`,
+      limit: own(limits.movement),
+      most: own(BEYOND_BENDING)!,
+    },
+    {
+      label: 'Hold, ×',
+      value: (p) => p.hold?.least ?? null,
+      say: (v) => `holds ${v > 99 ? 'over 99' : `about ${v.toFixed(1)}`} times over`,
+      limit: limits.hold,
+      most: 20,
+    },
+    {
+      label: `Web, ${sign}`,
+      value: (p) => own(p.web),
+      say: (v) => `web ${plain(v, unit === 'mm' ? 2 : 3)} ${sign}`,
+      limit: null,
+      most: Number.POSITIVE_INFINITY,
+    },
+  ];
+};
 
 /**
  * Force, movement, hold and web along the program, one under the other over one axis of time. The pass under the slider
@@ -63,22 +74,23 @@ const KINDS: readonly Kind[] = [
  */
 export const PassPlots = (p: PlotsProps) => {
   const pass = p.passes[p.shown];
+  const kinds = kindsOf(p);
   return (
     <>
       <div class="pass-plots" aria-hidden="true">
-        {KINDS.map((kind, n) => (
-          <Plot key={kind.label} {...p} kind={kind} last={n === KINDS.length - 1} />
+        {kinds.map((kind, n) => (
+          <Plot key={kind.label} {...p} kind={kind} last={n === kinds.length - 1} />
         ))}
       </div>
       <p class="plot-reading" data-pass={pass?.force.label ?? ''}>
-        {pass ? readingOf(pass) : 'The pass on the slider is not among those estimated.'}
+        {pass ? readingOf(pass, kinds) : 'The pass on the slider is not among those estimated.'}
       </p>
     </>
   );
 };
 
-const readingOf = (pass: PassSurvival): string => {
-  const said = KINDS.flatMap(({ value, say }) => {
+const readingOf = (pass: PassSurvival, kinds: readonly Kind[]): string => {
+  const said = kinds.flatMap(({ value, say }) => {
     const v = value(pass);
     return v === null ? [] : [say(v)];
   });
@@ -98,8 +110,8 @@ const STEPS = [6, 12, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200];
 const Plot = ({ passes, shown, onPick, kind, last }: PlotsProps & { kind: Kind; last: boolean }) => {
   const place = useRef<HTMLDivElement>(null);
   const plot = useRef<uPlot | null>(null);
-  const now = useRef({ passes, shown });
-  now.current = { passes, shown };
+  const now = useRef({ passes, shown, kind });
+  now.current = { passes, shown, kind };
   const pick = useRef(onPick);
   pick.current = onPick;
   const height = last ? HEIGHT + UNDER : HEIGHT;
@@ -156,7 +168,7 @@ const Plot = ({ passes, shown, onPick, kind, last }: PlotsProps & { kind: Kind; 
         ],
         hooks: {
           drawClear: [(u) => drawShown(u, now.current)],
-          draw: [(u) => drawLimit(u, kind)],
+          draw: [(u) => drawLimit(u, now.current.kind)],
           ready: [
             (u) =>
               listen(
@@ -184,7 +196,7 @@ const Plot = ({ passes, shown, onPick, kind, last }: PlotsProps & { kind: Kind; 
     };
   }, []);
   useEffect(() => plot.current?.setData(dataOf(passes, kind)), [passes]);
-  useEffect(() => plot.current?.redraw(false), [shown]);
+  useEffect(() => plot.current?.redraw(false), [shown, kind.limit]);
   return <div ref={place} class={last ? 'pass-plot pass-plot-last' : 'pass-plot'} />;
 };
 

@@ -1,13 +1,14 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Json, JsonObject } from '../../sketch/draft/json.ts';
 import { setIn } from '../../sketch/draft/json.ts';
+import { lengthText, smallText } from '../../sketch/part/units.ts';
 import type { Store } from '../../sketch/view/store.ts';
 import { isPeelable } from '../../toolpath/passes/peel-cutter.ts';
 import { CUTTING_FORCE } from '../../toolpath/survival/cutting-force.ts';
 import { engagementBearing } from '../../toolpath/survival/engagement-limit.ts';
 import { machineTerms } from '../../toolpath/survival/machine-terms.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
-import { USUAL_LIMITS } from '../../toolpath/survival/verdict.ts';
+import { limitsOf } from '../../toolpath/survival/verdict.ts';
 import { putRoute } from '../../toolpath/view/work.ts';
 import type { PlannedPart } from '../chain.ts';
 import type { PeelComparison, PeelWay } from '../compare-peeling.ts';
@@ -37,8 +38,10 @@ const angleFor = ({ work, passes }: PeelPanelProps, name: string): { angle: numb
   const planned = work.plan.setups.flatMap((s) => s.steps).find((s) => s.step.name === name);
   if (moves === 0 || !planned || !('stepDown' in planned.step))
     return { angle: USUAL, reason: 'Estimate force, bending and hold first, and the angle goes by them.' };
-  const share = (AIM * USUAL_LIMITS.movement) / moves;
-  const bears = `The work moves about ${moves.toFixed(3)} mm here`;
+  const { unit } = work.part;
+  const { movement } = limitsOf(work.route);
+  const share = (AIM * movement) / moves;
+  const bears = `The work moves about ${smallText(moves, unit)} here`;
   if (share >= 1) return { angle: USUAL, reason: `${bears}, which it bears without peeling too.` };
   const { cutter, feed, speed, step } = planned;
   const angle = engagementBearing(
@@ -54,7 +57,7 @@ const angleFor = ({ work, passes }: PeelPanelProps, name: string): { angle: numb
   );
   return angle === null
     ? { angle: USUAL, reason: `${bears}: no angle brings the force so low, only shallower passes do.` }
-    : { angle, reason: `${bears}; buried by ${angle}° it would stay under ${USUAL_LIMITS.movement} mm.` };
+    : { angle, reason: `${bears}; buried by ${angle}° it would stay under ${lengthText(movement, unit)}.` };
 };
 
 /** Force and time of a fork, slot or pocket with and without peeling, from both written programs, when asked for. */

@@ -1,25 +1,11 @@
 import { useState } from 'preact/hooks';
 import { saveText } from '../../sketch/view/files.ts';
-import { assumptionsFor } from '../../toolpath/survival/machine-terms.ts';
-import { survivalRows } from '../../toolpath/survival/survival-rows.ts';
 import { slug } from '../program/name.ts';
 import { surveyHtml } from '../sheet/survey-pages.ts';
-import type { Survival } from '../survival/report.ts';
+import { surveyReport } from '../survival/survey-report.ts';
 import { paperPictures } from './movements.ts';
 import { printHtml } from './print-sheet.ts';
 import type { SurveyAsk, SurveyState } from './survey.ts';
-
-/** A survey as it is written to a file: what the page shows, rounded to what it is worth. */
-export const survivalOf = ({ planned }: SurveyAsk, { passes, findings, squeeze }: SurveyState): Survival => ({
-  assumptions: assumptionsFor(
-    planned.profile,
-    planned.part.bar.material,
-    planned.route.setups.map((setup) => setup.hold),
-  ),
-  findings,
-  passes: survivalRows(passes),
-  squeeze,
-});
 
 /** The estimates on paper or in a file, with the worst pass of each setup as a picture: once nothing is under way. */
 export const SurveyPaper = ({ ask, state }: { readonly ask: SurveyAsk; readonly state: SurveyState }) => {
@@ -30,8 +16,9 @@ export const SurveyPaper = ({ ask, state }: { readonly ask: SurveyAsk; readonly 
   const make = (use: (html: string) => void): void => {
     setBusy(true);
     setTrouble(null);
+    const report = surveyReport(ask.planned, state.passes, state.squeeze, state.findings);
     paperPictures(ask, state.passes)
-      .then((pictures) => use(surveyHtml(part, survivalOf(ask, state), pictures)))
+      .then((pictures) => use(surveyHtml(part, report, pictures)))
       .catch((error: unknown) => setTrouble(error instanceof Error ? error.message : String(error)))
       .finally(() => setBusy(false));
   };

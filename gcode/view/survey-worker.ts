@@ -2,7 +2,8 @@ import { machineTerms } from '../../toolpath/survival/machine-terms.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
 import { type SetupSqueeze, squeezeInSteps, squeezeRows } from '../../toolpath/survival/squeeze-route.ts';
 import { surviveInSteps } from '../../toolpath/survival/survival.ts';
-import { surveyFindings, survivalQuestion } from '../chain.ts';
+import { survivalQuestion } from '../chain.ts';
+import { surveyFindings } from '../survival/survey-report.ts';
 import type { SurveyAsk, SurveyNews } from './survey.ts';
 
 /** Forces, bending and hold of every pass, told as they come. The page ends this worker to stop it. */

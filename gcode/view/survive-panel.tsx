@@ -1,11 +1,10 @@
-import { plain } from '../../sketch/part/units.ts';
+import { lengthText } from '../../sketch/part/units.ts';
 import type { Store } from '../../sketch/view/store.ts';
-import { assumptionsFor } from '../../toolpath/survival/machine-terms.ts';
-import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
+import { limitsOf } from '../../toolpath/survival/verdict.ts';
 import { FindingNotes } from '../../toolpath/view/finding-notes.tsx';
 import type { Still } from '../../toolpath/view/work.ts';
 import type { PlannedPart } from '../chain.ts';
-import { movementCell } from '../survival/movement-words.ts';
+import { surveyAssumptions } from '../survival/survey-report.ts';
 import type { Adviser } from './advice.ts';
 import { AdvicePanel } from './advice-panel.tsx';
 import type { Bench } from './bench.ts';
@@ -14,6 +13,7 @@ import { PassPlots } from './pass-plots.tsx';
 import { SqueezeTable } from './squeeze-table.tsx';
 import type { Survey, SurveyState } from './survey.ts';
 import { SurveyPaper } from './survey-paper.tsx';
+import { SurveyTable, showPass } from './survey-table.tsx';
 
 interface SurviveProps {
   readonly survey: Survey;
@@ -29,6 +29,8 @@ interface SurviveProps {
 export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onShow }: SurviveProps) => {
   const state = survey.state.value;
   const chosen = state?.passes.findIndex((p) => p.force.still === still?.index) ?? -1;
+  const { unit } = work.part;
+  const limits = limitsOf(work.route);
   const begin = (): void => survey.begin({ planned: work, programs: bench.programs.value });
   return (
     <section class="survive" aria-label="Will it survive?">
@@ -53,10 +55,13 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
               <FindingNotes findings={state.findings} />
               {state.share === null && state.findings.length === 0 && (
                 <p class="remark">
-                  By these estimates nothing moves more than 0.02 mm, and the hold bears at least twice over.
+                  By these estimates nothing moves more than {lengthText(limits.movement, unit)}, and the hold
+                  bears at least twice over.
                 </p>
               )}
               <PassPlots
+                unit={unit}
+                limits={limits}
                 passes={state.passes}
                 shown={chosen}
                 onPick={(i) => showPass(state.passes[i], onShow)}
@@ -67,18 +72,14 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
                 chosen={chosen}
                 pass={state.passes[chosen] ?? null}
               />
-              <Table passes={state.passes} still={still} onShow={onShow} />
-              <SqueezeTable rows={state.squeeze} />
+              <SurveyTable unit={unit} passes={state.passes} still={still} onShow={onShow} />
+              <SqueezeTable rows={state.squeeze} unit={unit} />
               <SurveyPaper ask={{ planned: work, programs: bench.programs.value }} state={state} />
               <AdvicePanel adviser={adviser} store={store} work={work} />
               <details>
                 <summary>What these estimates take for granted</summary>
                 <ul>
-                  {assumptionsFor(
-                    work.profile,
-                    work.part.bar.material,
-                    work.route.setups.map((setup) => setup.hold),
-                  ).map((a) => (
+                  {surveyAssumptions(work).map((a) => (
                     <li key={a}>{a}</li>
                   ))}
                 </ul>
@@ -89,10 +90,6 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
       )}
     </section>
   );
-};
-
-const showPass = (pass: PassSurvival | undefined, onShow: (still: number) => void): void => {
-  if (pass && pass.force.still !== null) onShow(pass.force.still);
 };
 
 const Progress = (p: {
@@ -120,54 +117,3 @@ const Progress = (p: {
     </p>
   );
 };
-
-/** Across for a cutter, along for a drill. */
-const forceText = ({ force }: PassSurvival): string =>
-  plain(Math.max(force.most, force.thrust), 0).replace(/^0$/, '–');
-
-const Table = (p: {
-  readonly passes: readonly PassSurvival[];
-  readonly still: Still | null;
-  readonly onShow: (still: number) => void;
-}) => (
-  <div class="table-scroll">
-    <table class="survey-table">
-      <caption>Estimates for every pass; those marked ≈ are not solved yet</caption>
-      <thead>
-        <tr>
-          <th scope="col">Pass</th>
-          <th scope="col">Force N</th>
-          <th scope="col">Moves mm</th>
-          <th scope="col">Hold ×</th>
-          <th scope="col">Web mm</th>
-          <th scope="col">Rings Hz</th>
-          <th scope="col">Teeth Hz</th>
-        </tr>
-      </thead>
-      <tbody>
-        {p.passes.map((pass, i) => (
-          <tr
-            key={`${i}:${pass.force.label}`}
-            aria-current={pass.force.still === p.still?.index ? 'step' : undefined}
-          >
-            <th scope="row">
-              <button type="button" class="quiet" onClick={() => showPass(pass, p.onShow)}>
-                {pass.force.label}
-              </button>
-            </th>
-            <td>{forceText(pass)}</td>
-            <td>
-              {pass.movement === null
-                ? '–'
-                : `${pass.basis === 'solved' ? '' : '≈ '}${movementCell(pass.movement)}`}
-            </td>
-            <td>{pass.hold === null ? '–' : pass.hold.least > 99 ? '> 99' : pass.hold.least.toFixed(1)}</td>
-            <td>{pass.web === null ? '–' : plain(pass.web, 2)}</td>
-            <td>{pass.frequency === null ? '–' : plain(pass.frequency, 0)}</td>
-            <td>{plain(pass.toothPassing, 0)}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
-  </div>
-);

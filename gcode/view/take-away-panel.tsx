@@ -6,6 +6,7 @@ import { slug } from '../program/name.ts';
 import { proofJson } from '../proof/json.ts';
 import { partSvg } from '../sheet/part-svg.ts';
 import { sheetHtml } from '../sheet/sheet.ts';
+import { surveyReport } from '../survival/survey-report.ts';
 import { tableCsv } from '../table/csv.ts';
 import type { Adviser } from './advice.ts';
 import { machineSetup } from './at-machine.tsx';
@@ -14,7 +15,7 @@ import { pickedLine } from './picking.ts';
 import { printHtml } from './print-sheet.ts';
 import { ProgramText } from './program-text.tsx';
 import type { Survey } from './survey.ts';
-import { SurveyPaper, survivalOf } from './survey-paper.tsx';
+import { SurveyPaper } from './survey-paper.tsx';
 import { TablePreview } from './table-preview.tsx';
 
 interface TakeAwayProps {
@@ -113,7 +114,7 @@ const estimatesOf = ({ bench, survey, adviser }: TakeAwayProps): object => {
   const planned = bench.work.value;
   if (!state || !planned || state.share !== null || state.passes.length === 0) return {};
   const advice = adviser.state.value?.kind === 'found' ? adviser.state.value.advice : null;
-  return { survival: { ...survivalOf({ planned, programs: bench.programs.value }, state), advice } };
+  return { survival: { ...surveyReport(planned, state.passes, state.squeeze, state.findings), advice } };
 };
 
 /** The estimates for paper, where they were worked out. */

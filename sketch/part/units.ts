@@ -10,6 +10,10 @@ export const mmPer = (unit: Unit): number => (unit === 'mm' ? 1 : MM_PER_INCH);
 export const lengthText = (mm: number, unit: Unit): string =>
   unit === 'mm' ? `${plain(mm, 3)} mm` : `${plain(mm / MM_PER_INCH, 4)} in`;
 
+/** A length in mm that is told and not set, as it is said in the unit: hundredths of a mm or thousandths of an inch. */
+export const roundText = (mm: number, unit: Unit): string =>
+  unit === 'mm' ? `${plain(mm, 2)} mm` : `${plain(mm / MM_PER_INCH, 3)} in`;
+
 /** The unit as it stands in a table's head. */
 export const unitSign = (unit: Unit): 'mm' | 'in' => (unit === 'mm' ? 'mm' : 'in');
 

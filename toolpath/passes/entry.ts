@@ -35,7 +35,7 @@ export const rampDown = (pen: Pen, path: Path, z: number, terms: EntryTerms): Pa
   const along = pathLength(path);
   if (way > MOST_TRIPS * along) {
     throw new RangeError(
-      `there is no room to sink ${drop.toFixed(2)} mm on a path ${along.toFixed(4)} mm long; make it longer, or a hole`,
+      `there is no room to sink: a path ${Math.ceil(way / (MOST_TRIPS * along))} times as long is wanted for it; make it longer, or a hole`,
     );
   }
   return isClosed(path) ? spiralDown(pen, path, z, way, feed) : zigzagDown(pen, path, z, way, feed);

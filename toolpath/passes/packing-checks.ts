@@ -1,4 +1,5 @@
 import type { Finding } from '../../sketch/part/part.ts';
+import { placeFigure } from '../../sketch/part/units.ts';
 import { contains } from '../../sketch/shape/region.ts';
 import type { ViceHold } from '../route/route.ts';
 import { placeOf, type Scene } from './scene.ts';
@@ -9,11 +10,12 @@ export const packingFindings = (scene: Scene, hold: ViceHold, work: Workpiece): 
   const { min, max } = stockBox(work.stock);
   const gripped = stockBetween(work, min.z, min.z + hold.grip);
   const setup = scene.setup.number;
+  const { unit } = scene.part;
   return (hold.packing ?? []).flatMap((piece): readonly Finding[] => {
     if (piece.kind === 'block') {
       const [from, to] = [piece.from - scene.frame.zero.x, piece.to - scene.frame.zero.x];
       if (to > min.x && from < max.x) return [];
-      const message = `Setup ${setup}: no work lies over the block from X ${from.toFixed(1)} to ${to.toFixed(1)}.`;
+      const message = `Setup ${setup}: no work lies over the block from X ${placeFigure(from, unit)} to ${placeFigure(to, unit)}.`;
       return [{ code: 'block-under-nothing', severity: 'error', setup, message }];
     }
     const along = piece.length / 2;

@@ -1,5 +1,6 @@
-import type { Finding, Part } from '../../sketch/part/part.ts';
+import type { Finding, Part, Unit } from '../../sketch/part/part.ts';
 import type { Slab } from '../../sketch/part/solid.ts';
+import { areaText, placeFigure, roundText } from '../../sketch/part/units.ts';
 import { difference } from '../../sketch/shape/boolean.ts';
 import { components } from '../../sketch/shape/components.ts';
 import type { Point3 } from '../../sketch/shape/point.ts';
@@ -14,8 +15,6 @@ import type { Move, Pass, PlannedSetup } from './pass.ts';
 import { plateFindings } from './plate-checks.ts';
 import { placeOf, type Scene } from './scene.ts';
 import { stockBox, type Workpiece } from './workpiece.ts';
-
-const round = (mm: number): string => mm.toFixed(2).replace(/\.?0+$/, '');
 
 /** What a route has wrong before anything is planned: unknown cutters, webs nobody releases, releases too early. */
 export const routeFindings = (part: Part, route: Route, profile: MachineProfile): readonly Finding[] => {
@@ -38,7 +37,7 @@ export const routeFindings = (part: Part, route: Route, profile: MachineProfile)
       say(
         'cutter-too-wide',
         'error',
-        `${step.name}: a ${round(cutter.diameter)} mm cutter does not enter an opening of ${round(width)} mm.`,
+        `${step.name}: a cutter of ${roundText(cutter.diameter, part.unit)} does not enter an opening of ${roundText(width, part.unit)}.`,
       );
     }
     if (
@@ -107,7 +106,7 @@ export const holdFindings = (
       ...box,
       code: 'poor-contact',
       severity: 'warning',
-      message: `Setup ${setup.number}: one jaw bears on only ${round(least)} mm of flat; use soft jaws, pack it, or hold it down another way.`,
+      message: `Setup ${setup.number}: one jaw bears on only ${roundText(least, part.unit)} of flat; use soft jaws, pack it, or hold it down another way.`,
     });
   }
   if (hold.grip < 1.5 && hold.grip < part.bar.thickness / 3) {
@@ -115,7 +114,7 @@ export const holdFindings = (
       ...box,
       code: 'small-grip',
       severity: 'note',
-      message: `Setup ${setup.number}: only ${round(hold.grip)} mm is held; keep the passes light.`,
+      message: `Setup ${setup.number}: only ${roundText(hold.grip, part.unit)} is held; keep the passes light.`,
     });
   }
   return findings;
@@ -130,6 +129,7 @@ export const checkStep = (
   passes: readonly Pass[],
 ): readonly Finding[] => {
   const findings: Finding[] = [];
+  const { unit } = scene.part;
   const box = stockBox(work.stock);
   const deepest = passes.reduce((low, pass) => Math.min(low, pass.z), 0);
   const depth = Math.min(box.max.z - deepest, box.max.z - box.min.z);
@@ -139,7 +139,7 @@ export const checkStep = (
       severity: 'error',
       feature: step.name,
       setup: scene.setup.number,
-      message: `${step.name} is ${round(depth)} mm deep, but ${cutter.name} cuts only ${round(cutter.fluteLength)} mm beside itself.`,
+      message: `${step.name} is ${roundText(depth, unit)} deep, but ${cutter.name} cuts only ${roundText(cutter.fluteLength, unit)} beside itself.`,
     });
   }
   findings.push(...parallelFindings(scene, step, cutter, passes, box.min.z));
@@ -176,7 +176,7 @@ const parallelFindings = (
       severity: 'warning',
       feature: step.name,
       setup: scene.setup.number,
-      message: `${step.name} goes through above a parallel; set that parallel ${round(worst.shift + 0.2)} mm farther out, or use a thinner one.`,
+      message: `${step.name} goes through above a parallel; set that parallel ${roundText(worst.shift + 0.2, scene.part.unit)} farther out, or use a thinner one.`,
     },
   ];
 };
@@ -197,7 +197,11 @@ const placesBelow = (move: Move, z: number): readonly { x: number; y: number }[]
 const LEAST_LEFT = 0.02;
 
 /** What no planned cutter reached: by area and place, slab by slab. Loose frame and offcuts do not count. */
-export const leftoverFindings = (stock: readonly Slab[], wanted: readonly Slab[]): readonly Finding[] => {
+export const leftoverFindings = (
+  stock: readonly Slab[],
+  wanted: readonly Slab[],
+  unit: Unit,
+): readonly Finding[] => {
   const found = new Map<string, Finding>();
   for (const slab of stock) {
     for (const want of wanted) {
@@ -213,7 +217,7 @@ export const leftoverFindings = (stock: readonly Slab[], wanted: readonly Slab[]
           code: 'not-reached',
           severity: 'note',
           at: { ...at, z: slab.bottom },
-          message: `About ${area.toFixed(2)} mm² is left at X ${at.x.toFixed(1)} Y ${at.y.toFixed(1)} where no chosen cutter reaches: file it, or allow a corner radius there.`,
+          message: `About ${areaText(area, unit)} is left at X ${placeFigure(at.x, unit)} Y ${placeFigure(at.y, unit)} where no chosen cutter reaches: file it, or allow a corner radius there.`,
         });
       }
     }
@@ -225,7 +229,11 @@ const touches = (piece: Region, part: Region): boolean =>
   segmentsOf(piece).some((s) => Math.abs(signedDistance(part, s.from)) < 1e-3);
 
 /** What a setup asks of the machine's travels beyond what it has: X and Y of every motion, and Z over the clear height. */
-export const travelFindings = (planned: PlannedSetup, profile: MachineProfile): readonly Finding[] => {
+export const travelFindings = (
+  planned: PlannedSetup,
+  profile: MachineProfile,
+  unit: Unit,
+): readonly Finding[] => {
   const places = planned.steps.flatMap((s) => s.passes.flatMap((p) => p.moves.flatMap(placeOfMove)));
   if (places.length === 0) return [];
   const findings: Finding[] = [];
@@ -238,7 +246,7 @@ export const travelFindings = (planned: PlannedSetup, profile: MachineProfile): 
         code: 'beyond-travel',
         severity: 'error',
         setup: planned.setup.number,
-        message: `Setup ${planned.setup.number} moves ${round(needed)} mm in ${axis.toUpperCase()}; the machine has ${round(has)} mm.`,
+        message: `Setup ${planned.setup.number} moves ${roundText(needed, unit)} in ${axis.toUpperCase()}; the machine has ${roundText(has, unit)}.`,
       });
     }
   }

@@ -49,10 +49,10 @@ export const planRoute = (
   for (const setup of route.setups) {
     const done = planSetup(part, setup, profile, stock, wanted, steps, memory);
     setups.push(done.planned);
-    findings.push(...done.findings, ...travelFindings(done.planned, profile));
+    findings.push(...done.findings, ...travelFindings(done.planned, profile, part.unit));
     stock = done.stock;
   }
-  findings.push(...leftoverFindings(stock, wanted));
+  findings.push(...leftoverFindings(stock, wanted, part.unit));
   return { setups, findings };
 };
 

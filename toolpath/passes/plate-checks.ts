@@ -1,4 +1,5 @@
 import type { Finding } from '../../sketch/part/part.ts';
+import { placeFigure, roundText } from '../../sketch/part/units.ts';
 import { union } from '../../sketch/shape/boolean.ts';
 import { NOTHING, type Region, segmentsOf, signedDistance } from '../../sketch/shape/region.ts';
 import { pointAlong } from '../../sketch/shape/segment.ts';
@@ -22,6 +23,7 @@ export const plateFindings = (
 ): readonly Finding[] => {
   const { fastening } = hold;
   const { number } = scene.setup;
+  const { unit } = scene.part;
   const findings: Finding[] = [];
   const say = (code: string, message: string, severity: Finding['severity'] = 'error'): void => {
     findings.push({ code, severity, setup: number, message: `Setup ${number}: ${message}.` });
@@ -37,7 +39,7 @@ export const plateFindings = (
   const round = outlineCutter(scene, cutters);
   for (const foot of feet) {
     const at = placeOf(scene.frame, foot.at);
-    const where = `X ${at.x.toFixed(1)} Y ${at.y.toFixed(1)}`;
+    const where = `X ${placeFigure(at.x, unit)} Y ${placeFigure(at.y, unit)}`;
     if (foot.hole !== null && fastening.kind === 'screws') {
       const hole = scene.part.holes.find((h) => h.name === foot.hole);
       const { shank } = SCREW_HEAD[fastening.thread];
@@ -45,7 +47,7 @@ export const plateFindings = (
       else if (hole && hole.diameter < shank + ROOM) {
         say(
           'screw-too-thick',
-          `an ${fastening.thread} screw does not go through “${hole.name}”, ⌀ ${hole.diameter.toFixed(2)}`,
+          `an ${fastening.thread} screw does not go through “${hole.name}”, ⌀ ${roundText(hole.diameter, unit)}`,
         );
       } else if (undersideAt(work, at) !== null) {
         say(
@@ -68,7 +70,7 @@ export const plateFindings = (
     } else if (round !== null && gapTo(outline, foot) < round.diameter + JAW_CLEARANCE) {
       say(
         'foot-too-near',
-        `the ${name} at ${where} stands ${Math.max(0, gapTo(outline, foot)).toFixed(1)} mm off the part, and the ${round.name} that goes round it needs ${(round.diameter + JAW_CLEARANCE).toFixed(1)}: move it out, or take a smaller cutter`,
+        `the ${name} at ${where} stands ${roundText(Math.max(0, gapTo(outline, foot)), unit)} off the part, and the ${round.name} that goes round it needs ${roundText(round.diameter + JAW_CLEARANCE, unit)}: move it out, or take a smaller cutter`,
       );
     }
   }

@@ -1,4 +1,5 @@
 import type { Bar, Finding } from '../../sketch/part/part.ts';
+import { placeFigure } from '../../sketch/part/units.ts';
 import { union } from '../../sketch/shape/boolean.ts';
 import { offset } from '../../sketch/shape/offset.ts';
 import type { Point3 } from '../../sketch/shape/point.ts';
@@ -86,12 +87,13 @@ const looksAlong = (from: Point3 | null, move: Move): readonly Point3[] => {
 
 const inTheWay = (scene: Scene, step: JobStep, foot: Foot): Finding => {
   const { x, y } = toProgram(scene.frame, { ...foot.at, z: 0 });
+  const { unit } = scene.part;
   const what = foot.kind === 'screw' ? 'the head of the screw' : 'the clamp';
   return {
     code: 'foot-in-the-way',
     severity: 'error',
     feature: step.name,
     setup: scene.setup.number,
-    message: `${step.name} would take the cutter into ${what} at X ${x.toFixed(1)} Y ${y.toFixed(1)}: move it, or cut this in another setup.`,
+    message: `${step.name} would take the cutter into ${what} at X ${placeFigure(x, unit)} Y ${placeFigure(y, unit)}: move it, or cut this in another setup.`,
   };
 };

@@ -1,5 +1,5 @@
 import type { Finding, Part } from '../../sketch/part/part.ts';
-import { plain } from '../../sketch/part/units.ts';
+import { lengthText, mmPer, placeFigure, plain, unitSign } from '../../sketch/part/units.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import { webOf } from '../route/release.ts';
@@ -9,8 +9,6 @@ import type { JobStep, Setup } from '../route/route.ts';
 const LEAST_BITE = 0.02;
 /** Pecks shorter than this only wear the drill, mm. Common practice, no source. */
 const LEAST_PECK = 0.1;
-
-const mm = (value: number): string => `${plain(value, 4)} mm`;
 
 const WANTED: Readonly<Record<JobStep['kind'], readonly Cutter['kind'][]>> = {
   square: ['endmill'],
@@ -35,6 +33,8 @@ export const termFindings = (
   profile: MachineProfile,
 ): readonly Finding[] => {
   const findings: Finding[] = [];
+  const { unit } = part;
+  const mm = (value: number): string => lengthText(value, unit);
   const say = (code: string, message: string): void => {
     findings.push({
       code,
@@ -56,7 +56,7 @@ export const termFindings = (
     }
     if (step.stepover > cutter.diameter) {
       const { diameter } = cutter;
-      say('laps-too-far', `laps ${mm(step.stepover)} apart leave ridges behind a ${mm(diameter)} cutter`);
+      say('laps-too-far', `laps ${mm(step.stepover)} apart leave ridges behind a cutter of ${mm(diameter)}`);
     }
     if (step.wallAllowance > cutter.diameter / 2) {
       say(
@@ -85,11 +85,12 @@ export const termFindings = (
       `${plain(step.speed, 2)} turns/min; the spindle gives ${spindle.least} to ${spindle.most}`,
     );
   }
+  const rate = (perMin: number, decimals: number): string => plain(perMin / mmPer(unit), decimals);
   const most = cutter.kind === 'endmill' ? feed.most : feed.mostPlunge;
   if (step.feed !== undefined && !(step.feed >= 1 && step.feed <= most)) {
     say(
       'feed-beyond-machine',
-      `a feed of ${plain(step.feed, 2)} mm/min; the machine feeds 1 to ${most} here`,
+      `a feed of ${rate(step.feed, 2)} ${unitSign(unit)}/min; the machine feeds ${rate(1, 2)} to ${rate(most, 1)} here`,
     );
   }
   return findings;
@@ -104,10 +105,16 @@ export const holdTermFindings = (part: Part, { number, hold }: Setup): readonly 
   // What stands on a plate is looked at with the stock in hand (`plate-checks.ts`).
   if (hold.kind === 'plate') return [];
   if (!(hold.jaws.to > hold.jaws.from)) {
-    say('jaws-of-no-length', `the jaws run from X ${plain(hold.jaws.from, 2)} to ${plain(hold.jaws.to, 2)}`);
+    say(
+      'jaws-of-no-length',
+      `the jaws run from X ${placeFigure(hold.jaws.from, part.unit)} to ${placeFigure(hold.jaws.to, part.unit)}`,
+    );
   }
   if (hold.grip > part.bar.thickness) {
-    say('grip-too-deep', `${mm(hold.grip)} are to be held of a bar ${mm(part.bar.thickness)} thick`);
+    say(
+      'grip-too-deep',
+      `${lengthText(hold.grip, part.unit)} are to be held of a bar ${lengthText(part.bar.thickness, part.unit)} thick`,
+    );
   }
   return findings;
 };

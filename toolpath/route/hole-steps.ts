@@ -1,4 +1,5 @@
-import type { Face, Finding, Hole, Part } from '../../sketch/part/part.ts';
+import type { Face, Finding, Hole, Part, Unit } from '../../sketch/part/part.ts';
+import { roundText } from '../../sketch/part/units.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import { endmillsFor, millingTerms } from './choose.ts';
@@ -31,7 +32,8 @@ export const holeSteps = (part: Part, profile: MachineProfile, face: Face): Hole
   };
   for (const hole of holes) {
     const reamer = hole.purpose === 'reamed' ? find(profile, 'reamer', hole.diameter) : null;
-    if (hole.purpose === 'reamed' && !reamer) findings.push(missing(profile, hole, 'reamer', hole.diameter));
+    if (hole.purpose === 'reamed' && !reamer)
+      findings.push(missing(part.unit, profile, hole, 'reamer', hole.diameter));
     const size = reamer ? hole.diameter - forReamer(hole.diameter) : hole.diameter;
     const drill = reamer ? nearestBelow(profile, size) : find(profile, 'drill', size);
     if (drill) {
@@ -40,13 +42,13 @@ export const holeSteps = (part: Part, profile: MachineProfile, face: Face): Hole
     } else {
       const step = milledHole(part, profile, hole, `mill hole ${hole.name}${suffix}`);
       if (step) milled.push(step);
-      else findings.push(missing(profile, hole, 'drill', size));
+      else findings.push(missing(part.unit, profile, hole, 'drill', size));
     }
     if (reamer) put(reamers, reamer, hole.name);
     if (hole.purpose === 'counterbored') {
       const step = milledHole(part, profile, hole, `counterbore ${hole.name}${suffix}`);
       if (step) milled.push(step);
-      else findings.push(missing(profile, hole, 'endmill', hole.boreDiameter));
+      else findings.push(missing(part.unit, profile, hole, 'endmill', hole.boreDiameter));
     }
     if (hole.purpose === 'tapped') {
       const tap = profile.cutters.find(
@@ -58,7 +60,7 @@ export const holeSteps = (part: Part, profile: MachineProfile, face: Face): Hole
           code: 'tap-not-owned',
           severity: 'note',
           feature: hole.name,
-          message: `No ${hole.designation} tap in the machine profile; the hole is drilled ${hole.diameter.toFixed(2)} mm for it.`,
+          message: `No ${hole.designation} tap in the machine profile; the hole is drilled ${roundText(hole.diameter, part.unit)} for it.`,
         });
     }
   }
@@ -131,19 +133,25 @@ const sameThread = (a: string | undefined, b: string): boolean => {
   return x === y || y.startsWith(`${x}x`) || x.startsWith(`${y}x`);
 };
 
-const missing = (profile: MachineProfile, hole: Hole, kind: Cutter['kind'], size: number): Finding => {
+const missing = (
+  unit: Unit,
+  profile: MachineProfile,
+  hole: Hole,
+  kind: Cutter['kind'],
+  size: number,
+): Finding => {
   const nearest = profile.cutters
     .filter((c) => c.kind === kind)
     .reduce<Cutter | null>(
       (best, c) => (best === null || Math.abs(c.diameter - size) < Math.abs(best.diameter - size) ? c : best),
       null,
     );
-  const offer = nearest ? ` The nearest owned is ${nearest.diameter} mm.` : '';
+  const offer = nearest ? ` The nearest owned is ${roundText(nearest.diameter, unit)}.` : '';
   return {
     code: `${kind}-not-owned`,
     severity: 'error',
     feature: hole.name,
     at: hole.centre,
-    message: `${hole.name}: no ${kind} of ${size.toFixed(2)} mm in the machine profile.${offer}`,
+    message: `${hole.name}: no ${kind} of ${roundText(size, unit)} in the machine profile.${offer}`,
   };
 };

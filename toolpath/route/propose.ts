@@ -117,7 +117,7 @@ const frontSteps = (shop: Shop): Steps => {
           floor,
           ...millingTerms(bar.material, cutter),
         });
-      } else findings.push(noCutter('Squaring the ends', bar.thickness));
+      } else findings.push(noCutter('Squaring the ends', bar.thickness, part.unit));
     }
     const outlined = outlineSteps(shop, 'outline', floor, bar.thickness - floor);
     steps.push(...outlined.steps);
@@ -153,7 +153,7 @@ const joined = (...all: readonly Steps[]): Steps => ({
 const outlineSteps = (shop: Shop, name: string, floor: number, depth: number): Steps => {
   if (!shop.surplus) return { steps: [], findings: [] };
   const cutters = outlineCutters(shop.profile, shop.outline, depth, STIFFEST);
-  if (!cutters) return { steps: [], findings: [noCutter('The outline', depth)] };
+  if (!cutters) return { steps: [], findings: [noCutter('The outline', depth, shop.part.unit)] };
   const { material } = shop.part.bar;
   const common = { kind: 'outline', floor, clear: 'all', web: 0, bridges: null } as const;
   const steps: JobStep[] = [
@@ -185,7 +185,7 @@ const grooveSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
     (c) => c.diameter <= WIDEST_GROOVE && grooveWidth(c.diameter) + RAIL <= room,
   );
   const cutters = widest ? outlineCutters(profile, outline, depth, widest.diameter) : null;
-  if (!cutters) return { steps: [], findings: [noCutter('The groove round the outline', depth)] };
+  if (!cutters) return { steps: [], findings: [noCutter('The groove round the outline', depth, part.unit)] };
   const common = {
     kind: 'outline',
     floor: face === 'front' ? 0 : bar.thickness,
@@ -267,7 +267,7 @@ const slotSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
         cutter: cutter.name,
         ...terms,
       });
-    } else findings.push(noCutter(`Slot ${slot.name}`, depth));
+    } else findings.push(noCutter(`Slot ${slot.name}`, depth, part.unit));
   }
   return { steps, findings };
 };
@@ -281,7 +281,8 @@ const noForkCutter = (shop: Shop, fork: Fork, radius: number): Finding => {
   const { part, profile } = shop;
   const deep = endmillsFor(profile, part.bar.thickness + OVERCUT);
   const smallest = deep.at(-1);
-  if (!smallest || smallest.diameter > fork.width) return noCutter(`Fork “${fork.name}”`, part.bar.thickness);
+  if (!smallest || smallest.diameter > fork.width)
+    return noCutter(`Fork “${fork.name}”`, part.bar.thickness, part.unit);
   const unit = part.unit;
   return {
     code: 'corner-smaller-than-any-cutter',

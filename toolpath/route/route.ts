@@ -4,6 +4,8 @@ import type { Point } from '../../sketch/shape/point.ts';
 /** How a part is made: setups in order. Heights in a route are the part's (0 back, thickness front), mm. */
 export interface Route {
   readonly setups: readonly Setup[];
+  /** Most that the work may move under the cutter, and that a pass may leave on a finished wall or floor, mm; the usual where left out. */
+  readonly tolerance?: number;
 }
 
 /** One holding of the work. The work is turned over about the X axis, so left stays left. */

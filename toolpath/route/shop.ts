@@ -1,4 +1,5 @@
-import type { Finding, Part } from '../../sketch/part/part.ts';
+import type { Finding, Part, Unit } from '../../sketch/part/part.ts';
+import { roundText } from '../../sketch/part/units.ts';
 import type { Region } from '../../sketch/shape/region.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import type { JobStep, ViceHold } from './route.ts';
@@ -24,8 +25,8 @@ export interface Steps {
 }
 
 /** The finding for a cut that no endmill owned can make. */
-export const noCutter = (what: string, depth: number): Finding => ({
+export const noCutter = (what: string, depth: number, unit: Unit): Finding => ({
   code: 'no-cutter-long-enough',
   severity: 'error',
-  message: `${what}: no endmill in the machine profile fits and reaches ${depth.toFixed(1)} mm deep.`,
+  message: `${what}: no endmill in the machine profile fits and reaches ${roundText(depth, unit)} deep.`,
 });

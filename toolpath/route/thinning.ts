@@ -26,7 +26,7 @@ export const thinSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
     const depth = face === 'front' ? bar.thickness - height : height;
     const cutter = thinningCutter(profile, thickBeside(part, height, face), depth, STIFFEST);
     if (!cutter) {
-      findings.push(noCutter(`Thinning ${lands.join(', ')}`, depth));
+      findings.push(noCutter(`Thinning ${lands.join(', ')}`, depth, part.unit));
       continue;
     }
     const names = lands.join(' and ');

@@ -1,12 +1,13 @@
-import type { Material } from '../../sketch/part/part.ts';
+import type { Material, Unit } from '../../sketch/part/part.ts';
+import { lengthText } from '../../sketch/part/units.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import type { Hold, PlateHold } from '../route/route.ts';
 import { constantsOf, materialData } from './materials.ts';
 import { screwForces } from './other-holds.ts';
 import { FIRM, FRICTION } from './pass-load.ts';
 import type { SurvivalTerms } from './pass-survival.ts';
-import { ASSUMPTIONS } from './verdict.ts';
-import { clampFromTorque } from './vice-hold.ts';
+import { usualAssumptions } from './verdict.ts';
+import { clampFromTorque, SCREW_LEAD } from './vice-hold.ts';
 
 /**
  * What a machine file says that the estimates go by: how hard the vice is done up, its friction, and the owner's figures
@@ -33,6 +34,7 @@ export const assumptionsFor = (
   profile: Pick<MachineProfile, 'vice' | 'materials'>,
   material: Material,
   holds: readonly Hold[] = [],
+  unit: Unit = 'mm',
 ): readonly string[] => {
   const { vice, materials } = profile;
   const { clamp = FIRM, friction = FRICTION } = machineTerms(profile, material);
@@ -40,13 +42,13 @@ export const assumptionsFor = (
     vice.clamp !== undefined
       ? 'as the machine file says'
       : vice.torque !== undefined
-        ? `by ${vice.torque} N·m on its handle (a screw of 4 mm lead that keeps a quarter of the work, values from memory)`
+        ? `by ${vice.torque} N·m on its handle (a screw of ${lengthText(SCREW_LEAD, unit)} lead that keeps a quarter of the work, values from memory)`
         : 'firmly by hand';
   const rub =
     vice.friction === undefined ? 'steel on steel, dry' : `in place of the usual ${FRICTION}, by the file`;
   const changed = constantsOf(material, materials?.[material]).filter((c) => c.own);
   return [
-    ...ASSUMPTIONS,
+    ...usualAssumptions(unit),
     ...(holds.length === 0 || holds.some((hold) => hold.kind === 'vice')
       ? [`The vice is done up to about ${clamp.toFixed(0)} N, ${how}; friction ${friction}, ${rub}.`]
       : []),

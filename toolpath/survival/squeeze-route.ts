@@ -1,4 +1,5 @@
-import type { Finding, Fork } from '../../sketch/part/part.ts';
+import type { Finding, Fork, Unit } from '../../sketch/part/part.ts';
+import { smallText } from '../../sketch/part/units.ts';
 import type { HeightMap } from '../removal/height-map.ts';
 import { sweep } from '../removal/sweep.ts';
 import { closeJaws, type Jaws } from './grip.ts';
@@ -92,6 +93,7 @@ export const squeezeFindings = (
   limit: number,
   holds: ReadonlyMap<number, number>,
   clamp: number = FIRM,
+  unit: Unit = 'mm',
 ): readonly Finding[] =>
   squeezes.flatMap(({ setup, before, after }) => {
     const findings: Finding[] = [];
@@ -110,7 +112,7 @@ export const squeezeFindings = (
         severity: 'warning',
         feature: name,
         setup,
-        message: `Setup ${setup}: at about ${clamp.toFixed(0)} N the jaws hold ${name} closed by about ${Math.abs(closes).toFixed(3)} mm while ${when}, and it springs open afterwards: ${first}put a packing piece into the slot${looser ? `, or ${looser}` : TOO_LOOSE}.`,
+        message: `Setup ${setup}: at about ${clamp.toFixed(0)} N the jaws hold ${name} closed by about ${smallText(Math.abs(closes), unit)} while ${when}, and it springs open afterwards: ${first}put a packing piece into the slot${looser ? `, or ${looser}` : TOO_LOOSE}.`,
       });
     }
     const bow = Math.max(before?.bow ?? 0, after?.bow ?? 0);
@@ -120,7 +122,7 @@ export const squeezeFindings = (
         code: 'jaws-bow-work',
         severity: 'note',
         setup,
-        message: `Setup ${setup}: at about ${clamp.toFixed(0)} N the jaws bow the work by up to about ${bow.toFixed(3)} mm, and what is cut flat springs back: ${looser ?? `hold it otherwise, on a plate or by thicker stock${TOO_LOOSE}`}.`,
+        message: `Setup ${setup}: at about ${clamp.toFixed(0)} N the jaws bow the work by up to about ${smallText(bow, unit)}, and what is cut flat springs back: ${looser ?? `hold it otherwise, on a plate or by thicker stock${TOO_LOOSE}`}.`,
       });
     }
     return findings;

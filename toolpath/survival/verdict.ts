@@ -1,5 +1,7 @@
-import type { Finding } from '../../sketch/part/part.ts';
+import type { Finding, Unit } from '../../sketch/part/part.ts';
+import { lengthText, mmPer, smallText, unitSign, volumeText } from '../../sketch/part/units.ts';
 import type { MachineProfile } from '../machine/profile.ts';
+import type { Route } from '../route/route.ts';
 import { TABLE_SPAN } from './cutting-force.ts';
 import type { PassSurvival } from './pass-survival.ts';
 import { spindlePower } from './spindle-power.ts';
@@ -17,16 +19,24 @@ export interface SurvivalLimits {
 /** High-speed steel breaks at about 2000 MPa or more; shocks and worn edges want a margin of four. Values from memory. */
 export const USUAL_LIMITS: SurvivalLimits = { movement: 0.02, hold: 2, stress: 500 };
 
+/** The limits that a route is judged by: the usual, with its own tolerance where it states one. */
+export const limitsOf = ({ tolerance }: Pick<Route, 'tolerance'>): SurvivalLimits =>
+  tolerance === undefined ? USUAL_LIMITS : { ...USUAL_LIMITS, movement: tolerance };
+
 /** What every estimate takes for granted; `machine-terms.ts` adds what goes by the machine at hand. */
-export const ASSUMPTIONS: readonly string[] = [
+export const usualAssumptions = (unit: Unit): readonly string[] => [
   'Every force, movement and factor is an estimate.',
-  `Cutting forces follow Kienzle with a sharp cutter; tooth loads under ${TABLE_SPAN.from} mm lie beyond the tables and are carried on.`,
+  `Cutting forces follow Kienzle with a sharp cutter; tooth loads under ${lengthText(TABLE_SPAN.from, unit)} lie beyond the tables and are carried on.`,
   'The work is taken as linear elastic, clamped where the jaws bear, where it is glued or under the feet of clamps and screws, and carried by parallels or plate only where the tool presses down; the machine itself is taken as stiff.',
   'Movements and errors are those of the worst moment of a turn, on the stock as the pass leaves it.',
 ];
 
 /** Of more than this, mm, linear bending says no more than that the work gives way. Common practice, no source. */
 export const BEYOND_BENDING = 1;
+
+/** The same as a figure in the unit, rounded down: what is beyond the one is beyond the other. */
+export const beyondFigure = (unit: Unit): string =>
+  String(Math.floor((1000 * BEYOND_BENDING) / mmPer(unit)) / 1000);
 
 /** A natural frequency nearer than this share to that of the teeth is near. Common practice, no source. */
 const NEAR = 0.2;
@@ -37,11 +47,12 @@ const SWARF = 5;
 export const survivalFindings = (
   passes: readonly PassSurvival[],
   profile: MachineProfile,
+  unit: Unit = 'mm',
   limits: SurvivalLimits = USUAL_LIMITS,
 ): readonly Finding[] => {
   const worst = new Map<string, { readonly amount: number; readonly finding: Finding }>();
   for (const pass of passes) {
-    for (const { code, severity, amount, message } of troublesOf(pass, profile, limits)) {
+    for (const { code, severity, amount, message } of troublesOf(pass, profile, unit, limits)) {
       const { setup, step, label } = pass.force;
       const key = `${code}/${setup}/${step}`;
       if ((worst.get(key)?.amount ?? Number.NEGATIVE_INFINITY) >= amount) continue;
@@ -64,6 +75,7 @@ interface Trouble {
 const troublesOf = (
   pass: PassSurvival,
   profile: MachineProfile,
+  unit: Unit,
   limits: SurvivalLimits,
 ): readonly Trouble[] => {
   const { force, movement, hold, cutter, frequency, toothPassing } = pass;
@@ -91,8 +103,8 @@ const troublesOf = (
       'work-moves',
       movement,
       movement > BEYOND_BENDING
-        ? `: the work gives way under the cutter${where}: by the estimate more than ${BEYOND_BENDING} mm, beyond all that it holds for. It bends off or tears: try ${how}, or cut what is thin there away before.`
-        : `: the work moves about ${movement.toFixed(3)} mm under the cutter${where}, more than ${limits.movement} mm: try ${how}.`,
+        ? `: the work gives way under the cutter${where}: by the estimate more than ${beyondFigure(unit)} ${unitSign(unit)}, beyond all that it holds for. It bends off or tears: try ${how}, or cut what is thin there away before.`
+        : `: the work moves about ${smallText(movement, unit)} under the cutter${where}, more than ${lengthText(limits.movement, unit)}: try ${how}.`,
     );
   }
   if (hold !== null && hold.least < limits.hold) {
@@ -106,7 +118,7 @@ const troublesOf = (
     say(
       'cutter-overloaded',
       cutter.stress,
-      `: about ${force.most.toFixed(0)} N bends the cutter ${cutter.bend.toFixed(2)} mm and strains it to about ${cutter.stress.toFixed(0)} MPa: it may break. Cut shallower passes or take a stiffer cutter.`,
+      `: about ${force.most.toFixed(0)} N bends the cutter ${smallText(cutter.bend, unit)} and strains it to about ${cutter.stress.toFixed(0)} MPa: it may break. Cut shallower passes or take a stiffer cutter.`,
     );
   }
   const power = spindlePower(profile.spindle, pass.speed);
@@ -121,7 +133,7 @@ const troublesOf = (
     say(
       'piece-loose',
       loose,
-      `: a piece of about ${loose.toFixed(0)} mm³ is loose by then and may be thrown.`,
+      `: a piece of about ${volumeText(loose, unit)} is loose by then and may be thrown.`,
     );
   }
   if (frequency !== null && movement !== null && Math.abs(frequency / toothPassing - 1) < NEAR) {

@@ -36,8 +36,11 @@ export interface HoldFactors {
   readonly by?: 'tape' | 'screws' | 'clamps';
 }
 
-/** Efficiency of a plain vice screw and its lead, value from memory: N of clamp for each N·m on the handle. */
-export const clampFromTorque = (torque: number, lead = 4, efficiency = 0.25): number =>
+/** Lead of a small vice's screw, mm. Value from memory. */
+export const SCREW_LEAD = 4;
+
+/** Efficiency of a plain vice screw, value from memory: N of clamp for each N·m on the handle. */
+export const clampFromTorque = (torque: number, lead = SCREW_LEAD, efficiency = 0.25): number =>
   (torque * 1000 * 2 * Math.PI * efficiency) / lead;
 
 /**
