@@ -165,6 +165,7 @@ test('a box picks several; they are mirrored, doubled through the clipboard, rem
   await page.mouse.up();
   await page.keyboard.up('Shift');
   await expect.poll(() => strip(page).textContent()).toMatch(/2 picked: (hole 1, slot 1|slot 1, hole 1)/);
+  expect(await page.locator('.features .picked').count()).toBe(2);
   await page.getByRole('button', { name: 'mirror', exact: true }).click();
   await page.getByLabel('Direction of the mirror line').selectOption('level');
   await page.locator('.relay-form').getByRole('button', { name: 'do it' }).click();

@@ -163,7 +163,7 @@ const FeatureList = (p: ListProps) => {
       {list.map((item: JsonObject, i) => {
         const part = store.opened.value?.part;
         const name = String(item.name ?? (kind === 'arms' ? part?.arms[i]?.name : '') ?? '');
-        const picked = store.picked.value === name;
+        const picked = store.chosen.value.includes(name);
         return (
           <li
             key={i}
