@@ -1,6 +1,7 @@
 import { checkPart } from '../sketch/part/checks.ts';
 import { type PartDocument, readPart } from '../sketch/part/document.ts';
 import type { Finding, Part } from '../sketch/part/part.ts';
+import { hasErrors } from '../sketch/part/severity.ts';
 import { solidOf } from '../sketch/part/solid.ts';
 import type { Cutter } from '../toolpath/machine/cutter.ts';
 import { standardProfile } from '../toolpath/machine/default-profile.ts';
@@ -89,11 +90,6 @@ export interface Made extends PlannedPart {
   readonly programs: readonly ProgramFile[];
   readonly proof: Proof;
 }
-
-const errorsOf = (findings: readonly Finding[]): readonly Finding[] =>
-  findings.filter((f) => f.severity === 'error');
-
-export const hasErrors = (findings: readonly Finding[]): boolean => errorsOf(findings).length > 0;
 
 /** From a part file's text to its passes. A part with errors is refused; errors of route and plan are findings. */
 export const planPart = (text: string, terms: Terms = {}): PlannedPart | Refused => {

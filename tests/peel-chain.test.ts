@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { hasErrors, planPart, provePlan, writePrograms } from '../gcode/chain.ts';
+import { planPart, provePlan, writePrograms } from '../gcode/chain.ts';
+import { hasErrors } from '../sketch/part/severity.ts';
 import { secondProof } from './second-proof.ts';
 
 /** Slots that the file wishes peeled, down the whole chain. */

@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { FIT, hasErrors, type ProgramFile, planPart, provePlan, writePrograms } from '../gcode/chain.ts';
+import { FIT, type ProgramFile, planPart, provePlan, writePrograms } from '../gcode/chain.ts';
+import { hasErrors } from '../sketch/part/severity.ts';
 import { randomLever } from './random-lever.ts';
 import { secondProof } from './second-proof.ts';
 

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { hasErrors, planPart, writePrograms } from '../gcode/chain.ts';
+import { planPart, writePrograms } from '../gcode/chain.ts';
 import { prove } from '../gcode/proof/proof.ts';
 import { readProgram } from '../gcode/reading/read.ts';
 import { readClip } from '../sketch/draft/clip.ts';
@@ -10,6 +10,7 @@ import { writeDxf } from '../sketch/exchange/dxf-out.ts';
 import { readSvg } from '../sketch/exchange/svg-in.ts';
 import { checkPart } from '../sketch/part/checks.ts';
 import { readPart } from '../sketch/part/document.ts';
+import { hasErrors } from '../sketch/part/severity.ts';
 import { outlineOf, solidOf } from '../sketch/part/solid.ts';
 import { standardProfile } from '../toolpath/machine/default-profile.ts';
 import { readProfile } from '../toolpath/machine/profile-document.ts';

@@ -1,4 +1,5 @@
-import { hasErrors, planPart } from '../chain.ts';
+import { hasErrors } from '../../sketch/part/severity.ts';
+import { planPart } from '../chain.ts';
 import type { Request } from './arguments.ts';
 import { failureOf, oneLine } from './failure.ts';
 import { readText } from './files.ts';

@@ -1,8 +1,9 @@
 import type { Finding } from '../../sketch/part/part.ts';
+import { hasErrors } from '../../sketch/part/severity.ts';
 import { standardProfile } from '../../toolpath/machine/default-profile.ts';
 import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import { readProfile, withForm } from '../../toolpath/machine/profile-document.ts';
-import { hasErrors, type PlannedPart, planPart } from '../chain.ts';
+import { type PlannedPart, planPart } from '../chain.ts';
 import type { Inputs } from './arguments.ts';
 import { failureOf } from './failure.ts';
 import { readText } from './files.ts';

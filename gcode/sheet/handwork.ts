@@ -1,5 +1,6 @@
+import { hasErrors } from '../../sketch/part/severity.ts';
 import type { PlannedPart } from '../chain.ts';
-import { FIT, hasErrors, proofInput } from '../chain.ts';
+import { FIT, proofInput } from '../chain.ts';
 import { proveByHand, type TableProof } from '../handwork/prove-table.ts';
 import type { ProofInput } from '../proof/proof.ts';
 import { tableText } from '../table/csv.ts';

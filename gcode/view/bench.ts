@@ -1,8 +1,9 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { CutLine } from '../../sketch/canvas/section.ts';
+import { hasErrors } from '../../sketch/part/severity.ts';
 import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import type { SectionStill } from '../../toolpath/view/film-pictures.ts';
-import { hasErrors, type PlannedPart } from '../chain.ts';
+import type { PlannedPart } from '../chain.ts';
 import type { Proof } from '../proof/proof.ts';
 import type { Handwork } from '../sheet/handwork.ts';
 import type { Answer, Ask, Layer, Program } from './messages.ts';

@@ -1,17 +1,17 @@
 import type { Finding } from '../../sketch/part/part.ts';
+import { hasErrors } from '../../sketch/part/severity.ts';
 import type { Mark, Stage } from '../../sketch/view/stage.ts';
 import type { Store } from '../../sketch/view/store.ts';
-import { hasErrors } from '../chain.ts';
 import type { Bench } from './bench.ts';
 
 const trouble = (findings: readonly Finding[]): boolean => findings.some((f) => f.severity !== 'note');
 
-/** How each stage stands. */
-export const marksOf = (store: Store, bench: Bench): Readonly<Record<Stage, Mark>> => {
+/** How each stage stands; without a bench as yet, the later ones are on their way. */
+export const marksOf = (store: Store, bench: Bench | null): Readonly<Record<Stage, Mark>> => {
   const opened = store.opened.value;
-  const work = bench.work.value;
-  const proof = bench.proof.value;
-  const busy = bench.progress.value !== null;
+  const work = bench?.work.value ?? null;
+  const proof = bench?.proof.value ?? null;
+  const busy = bench === null || bench.progress.value !== null;
   const steps = new Set(work?.route.setups.flatMap((s) => s.steps.map((step) => step.name)));
   const ofSteps = work?.findings.filter((f) => f.feature !== undefined && steps.has(f.feature)) ?? [];
   const others = work?.findings.filter((f) => !ofSteps.includes(f)) ?? [];

@@ -26,13 +26,13 @@ import { stage } from '../../sketch/view/stage.ts';
 import type { SectionStill } from '../../toolpath/view/film-pictures.ts';
 import { shownSetup, shownStill } from '../../toolpath/view/showing.ts';
 import { titleOf } from '../../toolpath/view/step-sentence.tsx';
-import type { DeskProps } from './desk.tsx';
+import type { ShopProps } from './workshop.tsx';
 
 /** A pass's picture is made once for its section, so that what has not changed is not drawn again. */
 const pictures = new WeakMap<SectionStill, SectionPicture>();
 
 /** What stands along the section line after a pass; null while it is not yet worked out. */
-export const pictureOf = (p: DeskProps, index: number): SectionPicture | null => {
+export const pictureOf = (p: ShopProps, index: number): SectionPicture | null => {
   const section = p.bench.sections.value[index];
   const still = p.stills.value[index];
   const frame = sectionFrame(p);
@@ -47,7 +47,7 @@ export const pictureOf = (p: DeskProps, index: number): SectionPicture | null =>
 
 type SectionFrame = Omit<SectionPicture, 'metal' | 'web' | 'turned'>;
 
-const sectionFrame = (p: DeskProps): SectionFrame | null => {
+const sectionFrame = (p: ShopProps): SectionFrame | null => {
   const d = p.drawing.value;
   const cut = cutLine.value;
   if (!d || !cut) return null;
@@ -71,7 +71,7 @@ let lastFrame: { readonly drawing: Drawing; readonly cut: CutLine; readonly fram
 const BAND = { desk: 122, low: 90, phone: 64 };
 
 /** The second view under the plan: the part cut along A – A, at the moment that is shown. */
-export const SecondView = (p: DeskProps) => {
+export const SecondView = (p: ShopProps) => {
   const drawing = p.drawing.value;
   const frame = sectionFrame(p);
   const cut = cutLine.value;
@@ -198,11 +198,11 @@ const outsideOf = (drawing: Drawing, side: Side) => {
 };
 
 /** The last pass before the setup that is shown; −1 for the bar itself. */
-const beforeSetup = (p: DeskProps): number =>
+const beforeSetup = (p: ShopProps): number =>
   (p.stills.value.find((s) => s.setup.setup.number === shownSetup.value)?.index ?? 0) - 1;
 
 /** The bar before anything is cut. */
-const barPicture = (p: DeskProps, frame: SectionFrame): SectionPicture | null => {
+const barPicture = (p: ShopProps, frame: SectionFrame): SectionPicture | null => {
   const bar = p.drawing.value?.part.bar;
   const cut = cutLine.value;
   if (!bar || !cut) return null;

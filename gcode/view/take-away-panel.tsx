@@ -1,6 +1,7 @@
+import { hasErrors } from '../../sketch/part/severity.ts';
 import { saveText } from '../../sketch/view/files.ts';
 import type { Still } from '../../toolpath/view/work.ts';
-import { hasErrors, type PlannedPart } from '../chain.ts';
+import type { PlannedPart } from '../chain.ts';
 import { CAUTIONS } from '../program/header.ts';
 import { slug } from '../program/name.ts';
 import { proofJson } from '../proof/json.ts';

@@ -12,6 +12,13 @@ export interface Camera {
   readonly axis: number;
 }
 
+export const sameCamera = (a: Camera, b: Camera): boolean =>
+  a.scale === b.scale &&
+  a.centre.x === b.centre.x &&
+  a.centre.y === b.centre.y &&
+  a.turned === b.turned &&
+  a.axis === b.axis;
+
 /** The window in pixels and what covers its edges. */
 export interface Viewport {
   readonly width: number;

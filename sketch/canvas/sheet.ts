@@ -1,7 +1,16 @@
 import { effect, type Signal, signal } from '@preact/signals';
 import paper from 'paper/dist/paper-core';
 import type { Box, Point } from '../shape/point.ts';
-import { type Camera, fitBox, panBy, toScreen, toSheet, type Viewport, zoomAt } from './camera.ts';
+import {
+  type Camera,
+  fitBox,
+  panBy,
+  sameCamera,
+  toScreen,
+  toSheet,
+  type Viewport,
+  zoomAt,
+} from './camera.ts';
 import { type Drag, listenForGestures, type Press } from './gestures.ts';
 import { Pen } from './pen.ts';
 
@@ -110,7 +119,8 @@ export const createSheet = (canvas: HTMLCanvasElement, events: SheetEvents): She
       });
     },
     fit: (box, turned, axis) => {
-      camera.value = fitBox(box, viewport.value, turned, axis);
+      const next = fitBox(box, viewport.value, turned, axis);
+      if (!sameCamera(next, camera.peek())) camera.value = next;
     },
     zoom: (factor) => {
       const v = viewport.value;

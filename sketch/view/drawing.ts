@@ -33,21 +33,25 @@ const bodyKeeper = (): ((part: Part) => { readonly outline: Region; readonly bod
  */
 export const drawingOf = (store: Store): ReadonlySignal<Drawing | null> => {
   const kept = bodyKeeper();
+  let whole: Drawing | null = null;
   return computed(() => {
     const part = store.shown.value?.part;
     if (!part) return null;
+    // The first look becomes the open part as it is.
+    if (whole?.part === part) return whole;
     const { outline, bodies } = kept(part);
     const solid = solidOf(part, bodies);
-    if (store.shown.value !== store.opened.value) {
+    if (store.opened.value && store.shown.value !== store.opened.value) {
       const plain = plainEdges(solid.slabs);
       return { part, outline, solid, front: plain, back: plain };
     }
-    return {
+    whole = {
       part,
       outline,
       solid,
       front: edgesFromAbove(solid.slabs),
       back: edgesFromBelow(solid.slabs),
     };
+    return whole;
   });
 };

@@ -19,7 +19,7 @@ interface SpotProps {
 
 /** Every feature as a stop of the keyboard on the drawing, and the handles of the one that is picked. */
 export const FeatureSpots = (p: SpotProps) => {
-  const now = p.store.opened.value;
+  const now = p.store.opened.value ?? p.store.shown.value;
   if (!now || p.drafting.tool.value) return null;
   const [only, more] = p.store.chosen.value;
   return (

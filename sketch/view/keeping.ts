@@ -3,10 +3,11 @@ import type { FileHandle } from './file-access.ts';
 import { fileStem, saveText } from './files.ts';
 import { allKept, keep, sayFault } from './keeper.ts';
 import { isPlacement, isSubject, KEYS, type KeptPart, readKept, whenText } from './kept.ts';
+import { keptEntries, pageShelf } from './kept-entries.ts';
 import { takeDown, tell } from './notices.ts';
 import { ask, partFile } from './opening.ts';
 import { freshPlace, isHeld, placeOfTab, rememberPlace, takePlace } from './places.ts';
-import { createShelf, type Shelf } from './shelf.ts';
+import type { Shelf } from './shelf.ts';
 import type { Store } from './store.ts';
 import { layAgain } from './underlay.ts';
 import { watchWindows } from './windows.ts';
@@ -33,22 +34,32 @@ const LONGEST_SAVED = 7 * 24 * 3600 * 1000;
 
 /**
  * Brings back what this window, or the last one, left, or opens a sample; from then on keeps every change. Nothing that
- * the browser refuses to keep or to give back stops the page: it is said once.
+ * the browser refuses to keep or to give back stops the page: it is said once. What is about to be opened is shown at
+ * once; `seen` answers when it is on the sheet, and only then is it checked.
  */
-export const startKeeping = async (store: Store, sample: First | undefined): Promise<void> => {
-  const shelf = createShelf();
+export const startKeeping = async (
+  store: Store,
+  sample: First | undefined,
+  seen: () => Promise<void>,
+): Promise<void> => {
+  const shelf = pageShelf;
   const touched = (): boolean => store.generation.peek() > 0;
   let entries: Entries = new Map();
   try {
-    entries = new Map(await shelf.all());
+    entries = new Map(await keptEntries);
   } catch (error) {
     sayFault(error);
   }
   const parts = await soundParts(shelf, entries);
+  if (parts.length === 0 && sample) store.glance(sample.text);
   const chosen = await choosePlace(parts, entries);
   let { place } = chosen;
   const { restored, copied, from } = chosen;
   let brought = false;
+  if (restored) {
+    store.glance(restored.text);
+    await seen();
+  }
   if (restored && !touched()) {
     // A copy that is let go unchanged is no loss: the other window keeps it.
     const edit = store.open(restored.text, restored.unsaved && !copied);
@@ -66,7 +77,11 @@ export const startKeeping = async (store: Store, sample: First | undefined): Pro
     place = freshPlace();
     await takePlace(place, false);
   }
-  if (!touched() && sample) store.open(sample.text);
+  if (!touched() && sample) {
+    store.glance(sample.text);
+    await seen();
+    if (!touched()) store.open(sample.text);
+  }
   rememberPlace(place);
   const writer = keep(
     store,

@@ -1,4 +1,4 @@
-import { computed, type ReadonlySignal, signal } from '@preact/signals';
+import { batch, computed, type ReadonlySignal, signal } from '@preact/signals';
 import { getIn, type Json, type JsonObject, type JsonPath, setIn } from '../draft/json.ts';
 import { checkPart } from '../part/checks.ts';
 import { readPart } from '../part/document.ts';
@@ -49,6 +49,11 @@ export interface Store {
    * is opened lies in no file yet.
    */
   open(text: string, unsaved?: boolean): Edit;
+  /**
+   * The first look: shows a part that is about to be opened, so that its drawing need not wait for the checks. Nothing is
+   * shown of a text that cannot be read, or over a part that is open.
+   */
+  glance(text: string): void;
   /** Puts a value into the document; refused, with the reason, when the part would be spoilt. */
   put(path: JsonPath, value: Json | undefined): Edit;
   /** Changes the whole document at once. */
@@ -77,8 +82,11 @@ export interface Store {
 const parse = (text: string): JsonObject => JSON.parse(text.replace(/^\ufeff/, '')) as JsonObject;
 
 /** A document's part with everything that is wrong with it, or why it is refused. */
-const judge = (text: string, document: JsonObject): { edit: Edit; opened?: Opened } => {
-  const reading = readPart(text);
+const judge = (
+  text: string,
+  document: JsonObject,
+  reading = readPart(text),
+): { edit: Edit; opened?: Opened } => {
   const findings = reading.ok ? [...reading.findings, ...checkPart(reading.part)] : reading.findings;
   const error = findings.find((f) => f.severity === 'error' && !WANTING.has(f.code));
   if (!reading.ok || error) {
@@ -95,6 +103,8 @@ export const createStore = (): Store => {
   const opened = computed(() => history.value[index.value] ?? null);
   /** A change under way: drawn, not yet checked. */
   const draft = signal<Opened | null>(null);
+  /** What was read for the first look. */
+  let glanced: { readonly text: string; readonly reading: ReturnType<typeof readPart> } | null = null;
   const chosen = signal<readonly string[]>([]);
   const generation = signal(0);
 
@@ -135,16 +145,32 @@ export const createStore = (): Store => {
       } catch {
         // The reader says in which line the fault is.
       }
-      const { edit, opened: next } = judge(text, document);
-      if (next) {
+      const { edit, opened: next } = judge(
+        text,
+        document,
+        glanced?.text === text ? glanced.reading : readPart(text),
+      );
+      glanced = null;
+      if (!next) {
+        if (index.value < 0) draft.value = null;
+        return edit;
+      }
+      batch(() => {
         draft.value = null;
         history.value = [next];
         index.value = 0;
         kept.value = unsaved ? null : next.document;
         chosen.value = [];
         generation.value++;
-      }
+      });
       return edit;
+    },
+    glance: (text) => {
+      if (opened.peek()) return;
+      const reading = readPart(text);
+      if (!reading.ok) return;
+      glanced = { text, reading };
+      draft.value = { document: parse(text), part: reading.part, findings: [], wanting: [] };
     },
     put: (path, value) => change((d) => setIn(d, path, value)),
     change,

@@ -24,7 +24,7 @@ export const TitleBlock = ({
   readonly store: Store;
   readonly samples: readonly Sample[];
 }) => {
-  const opened = store.opened.value;
+  const opened = store.opened.value ?? store.shown.value;
   const unit = opened?.part.unit ?? 'mm';
   return (
     <header class="card-top">

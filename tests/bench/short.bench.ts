@@ -1,6 +1,7 @@
 import fc from 'fast-check';
-import { hasErrors, type PlannedPart, planPart, writePrograms } from '../../gcode/chain.ts';
+import { type PlannedPart, planPart, writePrograms } from '../../gcode/chain.ts';
 import { writtenPasses } from '../../gcode/survival/written-passes.ts';
+import { hasErrors } from '../../sketch/part/severity.ts';
 import { solidOf } from '../../sketch/part/solid.ts';
 import type { Point } from '../../sketch/shape/point.ts';
 import { visitingOrder, wayLength } from '../../toolpath/passes/visiting-order.ts';
