@@ -59,7 +59,6 @@ const drafting = createDrafting(
 );
 const acts = createFeatureActs(store, drafting);
 listenForDrawKeys({ store, sheet, drafting, acts });
-inkSheet({ sheet, store, drafting, drawing, later: computed(() => workshop.value?.ink ?? null) });
 
 /** A bar that is so many times another's size is much larger. */
 const MUCH = 1.4;
@@ -120,6 +119,9 @@ effect(() => {
   });
 });
 
+// After the above, so that nothing is drawn before it lies where it shall.
+inkSheet({ sheet, store, drafting, drawing, later: computed(() => workshop.value?.ink ?? null) });
+
 // A feature that is picked on the sheet comes into sight on the card.
 effect(() => {
   const name = store.picked.value;
@@ -158,6 +160,7 @@ const openWorkshop = async (): Promise<void> => {
 const first = samples.find((s) => s.text.includes('"forks"')) ?? samples[0];
 listenForDrops(store);
 listenForSave(store);
+void startKeeping(store, first, afterDrawing).finally(openWorkshop);
 render(
   <Desk
     store={store}
@@ -179,4 +182,3 @@ render(
   </>,
   document.querySelector('#hand')!,
 );
-void startKeeping(store, first, afterDrawing).finally(openWorkshop);

@@ -136,3 +136,22 @@ test.each([
   expect(await verdict(page)).toBe('fits');
   await context.close();
 });
+
+test('where the later stages cannot be fetched one draws on, is told, and gets them by loading the page anew', async () => {
+  let gone = true;
+  const page = await openPage((p) =>
+    p.route('**/workshop-*.js', (route) => (gone ? route.abort() : route.continue())),
+  );
+  await page.locator('[data-spot]').first().waitFor();
+  await trouble(page).waitFor();
+  expect(await trouble(page).textContent()).toMatch(/could not be fetched/);
+  await write(page, 'body', '2.75');
+  await goTo(page, 'Prove');
+  expect(await page.locator('[data-verdict]').count()).toBe(0);
+  gone = false;
+  await trouble(page).getByRole('button', { name: 'load the page anew' }).click();
+  await untilProven(page);
+  expect(await page.getByLabel('Dimension body', { exact: true }).inputValue()).toBe('2.75');
+  expect(await verdict(page)).toBe('fits');
+  await page.close();
+});

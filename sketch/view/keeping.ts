@@ -32,6 +32,25 @@ type Entries = ReadonlyMap<string, unknown>;
 const MOST_SAVED = 5;
 const LONGEST_SAVED = 7 * 24 * 3600 * 1000;
 
+const BEFORE = 'leverwright-kept-before';
+
+/** Whether something may be kept here already, from a place that answers at once. */
+const keptBefore = (): boolean => {
+  try {
+    return localStorage.getItem(BEFORE) !== null;
+  } catch {
+    return false;
+  }
+};
+
+const rememberKeeping = (): void => {
+  try {
+    localStorage.setItem(BEFORE, 'yes');
+  } catch {
+    // Every visit is then taken for the first until the shelf has answered.
+  }
+};
+
 /**
  * Brings back what this window, or the last one, left, or opens a sample; from then on keeps every change. Nothing that
  * the browser refuses to keep or to give back stops the page: it is said once. What is about to be opened is shown at
@@ -43,6 +62,8 @@ export const startKeeping = async (
   seen: () => Promise<void>,
 ): Promise<void> => {
   const shelf = pageShelf;
+  // Who comes for the first time need not wait until the browser has looked.
+  if (sample && !keptBefore()) store.glance(sample.text);
   const touched = (): boolean => store.generation.peek() > 0;
   let entries: Entries = new Map();
   try {
@@ -51,7 +72,6 @@ export const startKeeping = async (
     sayFault(error);
   }
   const parts = await soundParts(shelf, entries);
-  if (parts.length === 0 && sample) store.glance(sample.text);
   const chosen = await choosePlace(parts, entries);
   let { place } = chosen;
   const { restored, copied, from } = chosen;
@@ -83,6 +103,7 @@ export const startKeeping = async (
     if (!touched()) store.open(sample.text);
   }
   rememberPlace(place);
+  rememberKeeping();
   const writer = keep(
     store,
     shelf,

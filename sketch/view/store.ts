@@ -166,7 +166,7 @@ export const createStore = (): Store => {
       return edit;
     },
     glance: (text) => {
-      if (opened.peek()) return;
+      if (opened.peek() || glanced?.text === text) return;
       const reading = readPart(text);
       if (!reading.ok) return;
       glanced = { text, reading };
