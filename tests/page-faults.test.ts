@@ -145,6 +145,7 @@ test('where the later stages cannot be fetched one draws on, is told, and gets t
   await page.locator('[data-spot]').first().waitFor();
   await trouble(page).waitFor();
   expect(await trouble(page).textContent()).toMatch(/could not be fetched/);
+  await openSample(page, 'Vent latch lever');
   await write(page, 'body', '2.75');
   await goTo(page, 'Prove');
   expect(await page.locator('[data-verdict]').count()).toBe(0);
