@@ -16,22 +16,16 @@ import type { Route } from '../toolpath/route/route.ts';
 import type { Subject } from '../toolpath/survival/assess.ts';
 import { machineTerms } from '../toolpath/survival/machine-terms.ts';
 import { namedPlaces } from '../toolpath/survival/named-places.ts';
-import { compareOrders } from '../toolpath/survival/orders.ts';
 import type { SurvivalQuestion, SurvivalTerms } from '../toolpath/survival/pass-survival.ts';
-import { plannedHolds } from '../toolpath/survival/planned-passes.ts';
-import {
-  COMPARED_AT,
-  type Recommendation,
-  type RecommendTerms,
-  recommend,
-} from '../toolpath/survival/recommend.ts';
-import { squeezeRoute, squeezeRows } from '../toolpath/survival/squeeze-route.ts';
-import { surviveRoute } from '../toolpath/survival/survival.ts';
+import { forkMoments, plannedHolds } from '../toolpath/survival/planned-passes.ts';
+import { type SetupSqueeze, squeezeInSteps, squeezeRows } from '../toolpath/survival/squeeze-route.ts';
+import { surviveInSteps } from '../toolpath/survival/survival.ts';
 import { labelledAs } from './program/comment.ts';
 import { programFileName } from './program/name.ts';
 import { writeProgram } from './program/write.ts';
 import { type Proof, type ProofInput, type ProofSetup, prove } from './proof/proof.ts';
-import { type Advice, adviceOf, type Survival } from './survival/report.ts';
+import type { Doing } from './survival/doing.ts';
+import type { Survival } from './survival/report.ts';
 import { surveyFindings, surveyReport } from './survival/survey-report.ts';
 import { ON_PAPER, type WorstPicture, worstPictures } from './survival/worst-pictures.ts';
 import { writtenPasses } from './survival/written-passes.ts';
@@ -194,27 +188,42 @@ export const survive = (
   planned: PlannedPart,
   programs: readonly ProgramFile[],
   wishes: SurvivalTerms = {},
-): Survival => surveyed(planned, programs, wishes).survival;
-
-/** The same with the worst pass of each setup as a picture, for paper. */
-export const surviveShown = (
-  planned: PlannedPart,
-  programs: readonly ProgramFile[],
-): { readonly survival: Survival; readonly pictures: readonly WorstPicture[] } => {
-  const { question, terms, passes, survival } = surveyed(planned, programs, {});
-  return { survival, pictures: worstPictures(question, terms, passes, ON_PAPER, planned.part.unit) };
+): Survival => {
+  const steps = surveyInSteps(planned, programs, wishes);
+  for (let step = steps.next(); ; step = steps.next()) if (step.done) return step.value.survival;
 };
 
-const surveyed = (planned: PlannedPart, programs: readonly ProgramFile[], wishes: SurvivalTerms) => {
-  const { part, profile } = planned;
+/** The same step by step, with the worst pass of each setup as a picture for paper. */
+export function* surviveShownInSteps(
+  planned: PlannedPart,
+  programs: readonly ProgramFile[],
+): Generator<Doing, { readonly survival: Survival; readonly pictures: readonly WorstPicture[] }> {
+  const { question, terms, passes, survival } = yield* surveyInSteps(planned, programs, {});
+  yield { what: 'Drawing the worst pass of each setup', share: null, secondsLeft: null };
+  return { survival, pictures: worstPictures(question, terms, passes, ON_PAPER, planned.part.unit) };
+}
+
+function* surveyInSteps(planned: PlannedPart, programs: readonly ProgramFile[], wishes: SurvivalTerms) {
+  const { part, plan, profile } = planned;
   const terms = { ...machineTerms(profile, part.bar.material), ...wishes };
   const question = survivalQuestion(planned, programs);
-  const passes = surviveRoute(question, terms);
-  const squeezes = squeezeRoute(question, part.forks, terms);
+  const solving = surviveInSteps(question, terms);
+  let step = solving.next();
+  for (; !step.done; step = solving.next()) {
+    if (step.value.kind !== 'solving' && step.value.kind !== 'solved') continue;
+    const { pass, share, secondsLeft } = step.value;
+    yield { what: `Solving pass ${pass + 1} of ${question.passes.length}`, share, secondsLeft };
+  }
+  const passes = step.value;
+  const squeezes: SetupSqueeze[] = [];
+  for (const squeezed of squeezeInSteps(question, part.forks, forkMoments(plan), terms)) {
+    squeezes.push(squeezed);
+    yield { what: `The jaws of setup ${squeezed.setup}`, share: null, secondsLeft: null } as Doing;
+  }
   const findings = surveyFindings(planned, passes, squeezes, terms);
   const survival = surveyReport(planned, passes, squeezeRows(squeezes), findings);
   return { question, terms, passes, survival };
-};
+}
 
 /** A part as those see it who better its route, and what its file says about the route already. */
 export const recommendSubject = ({
@@ -228,34 +237,6 @@ export const recommendSubject = ({
   // Read by its schema when the part was planned.
   const own = readable && document.route ? (document.route as RouteDocument) : {};
   return { subject: { part, profile, proposed }, own };
-};
-
-/**
- * A recommendation is worth nothing if the part it makes does not fit: the route is planned, written and proven like any
- * other, and left out, with the reason, where it fails.
- */
-export const proveRecommendation = (planned: PlannedPart, found: Recommendation): Recommendation => {
-  if (found.route === null) return found;
-  const made = makeAll(JSON.stringify({ ...planned.document, route: found.route }), {
-    profile: planned.profile,
-  });
-  if (made.ok && made.proof.verdict === 'fits') return found;
-  const reason = 'No change is recommended: the part made that way would not fit its drawing.';
-  return { ...found, route: null, reasons: [...found.reasons, reason], enough: false };
-};
-
-/** The orders side by side and the recommended change, as they are written to a file. Takes some seconds. */
-export const advise = (planned: PlannedPart, wishes: RecommendTerms = {}): Advice => {
-  const terms = {
-    ...COMPARED_AT,
-    ...machineTerms(planned.profile, planned.part.bar.material),
-    ...wishes,
-  };
-  const { subject, own } = recommendSubject(planned);
-  return adviceOf(
-    proveRecommendation(planned, recommend(subject, own, terms)),
-    compareOrders(subject, own, terms),
-  );
 };
 
 /** The whole chain at once. Errors anywhere before the proof refuse the part, and nothing is written. */

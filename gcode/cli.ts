@@ -21,7 +21,8 @@ const HELP = `leverwright – from a lever's part file to proven programs
   --gouge MM         deepest gouge that still fits; 0.02
   --excess MM        most material left standing that still fits; 0.05
   --stiffness        with make: estimates of force, bending and hold for every pass, the orders side by side and
-                       what to change; printed and in the proof file; takes about a minute
+                       what to change; printed and in the proof file; takes a minute or more, when all the rest
+                     is written already: stop it with Ctrl-C and that stays
   --pdf              with make: the sheets as PDF too, through a Chromium that is there ($CHROMIUM, /usr/bin/chromium)
   --paper A4|Letter  with make: PDF on this paper; A4 for a part in mm, Letter for one in inches
   --json             prove: print the proof as JSON
@@ -41,7 +42,7 @@ const run = (args: readonly string[]): 0 | 1 => {
       say([manifest.version]);
       return 0;
     case 'make':
-      return told(make(request));
+      return told(make(request, say));
     case 'prove':
       return told(prove(request));
     case 'check':

@@ -115,6 +115,7 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
       'gcode/proof',
     ],
   },
+  'gcode/advice.ts': { pure: true, uses: ['gcode/chain.ts', 'gcode/survival', 'toolpath/survival'] },
   'gcode/compare-peeling.ts': {
     pure: true,
     uses: [
@@ -163,6 +164,7 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
       'toolpath/removal',
       'toolpath/survival',
       'toolpath/view',
+      'gcode/advice.ts',
       'gcode/compare-peeling.ts',
       'gcode/chain.ts',
       'gcode/program',
@@ -182,6 +184,7 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
     uses: [
       'sketch/part',
       'toolpath/machine',
+      'gcode/advice.ts',
       'gcode/chain.ts',
       'gcode/program',
       'gcode/survival',

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { advise, planPart, recommendSubject, survive, writePrograms } from '../gcode/chain.ts';
+import { advise } from '../gcode/advice.ts';
+import { planPart, recommendSubject, survive, writePrograms } from '../gcode/chain.ts';
 import { survivalLines } from '../gcode/survival/report.ts';
 import { MATERIALS } from '../sketch/part/part.ts';
 import { standardProfile } from '../toolpath/machine/default-profile.ts';

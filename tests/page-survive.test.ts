@@ -73,6 +73,15 @@ test('what would be better is said with its numbers, and taken at one press; und
   const found = page.locator('[data-advice="found"]');
   await found.waitFor({ timeout: 240_000 });
   expect(await found.locator('li').first().textContent()).toMatch(/\d/);
+  // The picture of why: each order at the moments when a cutter runs along the fork, all to one scale.
+  const orders = page.locator('[data-orders="jaws"]');
+  expect(await orders.locator('figure svg[data-view="above"] .movement-band').count()).toBeGreaterThan(20);
+  expect(await orders.locator('figcaption').allTextContents()).toContainEqual(
+    expect.stringMatching(
+      /^forks and slots after thinning, right through .*hold it closed by about 0\.0\d+ mm\.$/,
+    ),
+  );
+  expect(await orders.textContent()).toMatch(/bending drawn \d+ times as large in all of them/);
   const take = page.getByRole('button', { name: 'Make it so' });
   if (await take.count()) {
     await take.click();

@@ -1,8 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { planPart, proveRecommendation, recommendSubject } from '../gcode/chain.ts';
+import { proveRecommendation } from '../gcode/advice.ts';
+import { planPart, recommendSubject } from '../gcode/chain.ts';
+import { orderPictures } from '../gcode/survival/order-pictures.ts';
+import { orderReasons } from '../gcode/survival/order-words.ts';
 import { adviceLines, adviceOf } from '../gcode/survival/report.ts';
 import { assess } from '../toolpath/survival/assess.ts';
-import { compareOrders, orderings } from '../toolpath/survival/orders.ts';
+import { compareOrders, foldAlike, orderings } from '../toolpath/survival/orders.ts';
 import { recommend, recommendInSteps } from '../toolpath/survival/recommend.ts';
 import { sampleText } from './samples.ts';
 
@@ -11,6 +14,19 @@ if (!planned.ok) throw new Error('the sample is refused');
 const { subject, own } = recommendSubject(planned);
 const COARSE = { cell: 0.4, brick: 1.75, places: 1 } as const;
 const THIN = 'thin body from the back';
+
+/** Width of the fork's mouth at the left end of an outline, a path with Y down: between the two corners next to its middle. */
+const mouthOf = (path: string): number => {
+  const points = [...path.matchAll(/[ML](-?[\d.]+) (-?[\d.]+)/g)].map(
+    (m) => [Number(m[1]), Number(m[2])] as const,
+  );
+  const left = Math.min(...points.map(([x]) => x));
+  const ys = points.filter(([x]) => x < left + 1).map(([, y]) => y);
+  const middle = (Math.max(...ys) + Math.min(...ys)) / 2;
+  const nearest = (side: 1 | -1): number =>
+    Math.min(...ys.map((y) => side * (y - middle)).filter((d) => d > 0.5));
+  return nearest(1) + nearest(-1);
+};
 
 describe('A recommended route', () => {
   const found = recommend(subject, own, COARSE);
@@ -79,18 +95,78 @@ describe('A recommended route', () => {
 });
 
 describe('Orders side by side', () => {
-  test('a fork cut first on solid bar is held true by the web; cut after the thinning the jaws close it', () => {
-    const rows = compareOrders(subject, own, COARSE);
+  const rows = compareOrders(subject, own, COARSE);
+  const row = (name: string) => rows.find((r) => r.name === name)!;
+  const THROUGH = 'forks and slots after thinning, right through without a web';
+
+  test('a fork cut first on solid bar with a web is held true; right through on thinned work the jaws close it', () => {
     expect(rows.map((r) => [r.name, r.refused])).toEqual([
       ['as it is', null],
       ['webs released before thinning', null],
       ['forks and slots after thinning', null],
+      [THROUGH, null],
     ]);
-    const [first, early, late] = rows.map((r) => r.closes);
-    expect(early! / first!).toBeGreaterThan(3);
-    expect(late! / first!).toBeGreaterThan(8);
-    const lines = adviceLines(adviceOf({ ...recommendation(), reasons: [], route: null }, rows));
-    expect(lines.filter((line) => /jaws close the fork 0\.\d{3} mm/.test(line))).toHaveLength(3);
+    expect(row(THROUGH).closes / row('as it is').closes).toBeGreaterThan(8);
+    // With a web it does little harm to cut it late.
+    expect(row('forks and slots after thinning').closes).toBeLessThan(0.01);
+    // Webs that go while the whole bar is gripped are closed less than those that go last.
+    expect(row('as it is').released / row('webs released before thinning').released).toBeGreaterThan(1.5);
+    expect(row(THROUGH).released).toBe(0);
+    const lines = adviceLines(adviceOf({ ...recommendation(), reasons: [], route: null }, rows, 'mm'), 'mm');
+    expect(lines.filter((line) => /jaws close the fork 0\.\d{3} mm as it is cut/.test(line))).toHaveLength(4);
+    expect(lines.join('\n')).toMatch(
+      /While a fork is cut the jaws hold it closed by about 0\.00\d+ mm .* or 0\.0\d+ mm .*, \d+ times as much\./,
+    );
+  });
+
+  test('each fork is judged at the moment its own job step is done, not when the setup is', () => {
+    const { squeezes } = row('webs released before thinning').way;
+    const [cut, released] = squeezes[0]!.forks;
+    expect([cut!.work, released!.work]).toEqual(['cut', 'released']);
+    // The web that stood while it was cut is gone by the end of the setup.
+    expect(released!.closes).toBeCloseTo(squeezes[0]!.after!.gaps[0]!.closes, 3);
+    expect(cut!.closes).toBeLessThan(released!.closes / 4);
+  });
+
+  test('are drawn as the jaws hold the fork at those moments, all as large as is said', () => {
+    const [jaws, ...others] = orderPictures(rows, COARSE, 12, 'mm');
+    // They move alike under the cutter: that is no picture of why.
+    expect([jaws!.by, others]).toEqual(['jaws', []]);
+    expect(jaws!.figures).toHaveLength(7);
+    /** How much narrower the mouth is drawn than it is at rest: the tines' inner corners at the left end. */
+    const closing = (order: string, words: RegExp): number => {
+      const { view } = jaws!.figures.find((f) => f.order === order && words.test(f.words))!;
+      const rim = view.work.find((p) => p.kind === 'rim')!.path;
+      return mouthOf(view.rest) - mouthOf(rim);
+    };
+    for (const [order, closes] of [
+      ['as it is', row('as it is').closes],
+      [THROUGH, row(THROUGH).closes],
+    ] as const) {
+      expect(closing(order, /^as fork is cut/)).toBeCloseTo(jaws!.exaggeration * closes, 0);
+    }
+    expect(closing(THROUGH, /cut/)).toBeGreaterThan(0.5);
+    expect(jaws!.figures.find((f) => f.order === THROUGH)!.words).toBe(
+      `as fork is cut, setup 2, the jaws hold it closed by about ${row(THROUGH).closes.toFixed(3)} mm`,
+    );
+  });
+
+  test('that come out alike are one row that says so', () => {
+    const [first, second] = rows;
+    const twins = foldAlike([first!, { ...second!, ...first!, name: 'the other way round' }, row(THROUGH)]);
+    expect(twins.map((r) => [r.name, r.alike])).toEqual([
+      ['as it is', ['the other way round']],
+      [THROUGH, []],
+    ]);
+    expect(orderReasons(twins.slice(0, 1), 'mm')).toEqual([
+      '2 orders come out alike, so the order is no matter here: as it is; the other way round.',
+    ]);
+    // With nothing to tell apart the worst pass is drawn.
+    const [cutter] = orderPictures(twins.slice(0, 1), COARSE, 12, 'mm');
+    expect(cutter!.by).toBe('cutter');
+    expect(cutter!.figures[0]!.words).toMatch(
+      /^it moves most in thin body from the back, pass \d: about 0\.\d+ mm/,
+    );
   });
 
   test('are only those that differ, each with all its job steps', () => {

@@ -73,23 +73,35 @@ describe('What the jaws do to what they hold', () => {
 
   test('is said where a fork is cut while they hold it closed, with the clamp that would do', () => {
     const found = { bow: 0.001, gaps: [{ name: 'fork', closes: 0.08 }], shortens: 0.03 };
-    const squeezes = [
-      { setup: 1, before: null, after: { ...found, gaps: [{ name: 'fork', closes: 0.004 }] } },
-      { setup: 2, before: { ...found, bow: 0.05 }, after: found },
+    const at = (setup: number, work: 'cut' | 'released', closes: number) => ({
+      ...{ setup, work, closes },
+      step: work === 'cut' ? 'fork' : 'release fork',
+      fork: 'fork',
+    });
+    const squeezes = (...forks: readonly ReturnType<typeof at>[]) => [
+      { setup: 1, before: null, after: found, forks: forks.filter((f) => f.setup === 1) },
+      {
+        ...{ setup: 2, before: { ...found, bow: 0.05 }, after: found },
+        forks: forks.filter((f) => f.setup === 2),
+      },
     ];
     const firm = new Map([[2, 40]]);
-    const codes = (cutIn: number, limit: number) =>
-      squeezeFindings(squeezes, new Map([['fork', { cut: [cutIn], released: [] }]]), limit, firm).map(
-        (f) => `${f.setup} ${f.code}`,
-      );
-    expect(codes(1, 0.02)).toEqual(['2 jaws-bow-work']);
-    expect(codes(2, 0.02)).toEqual(['2 jaws-close-fork', '2 jaws-bow-work']);
-    const work = { cut: [2], released: [] };
-    const [said] = squeezeFindings(squeezes, new Map([['fork', work]]), 0.02, firm, 8000);
+    const codes = (...forks: readonly ReturnType<typeof at>[]) =>
+      squeezeFindings(squeezes(...forks), 0.02, firm).map((f) => `${f.setup} ${f.code}`);
+    // By the moment at which it is cut, and not by what the setup leaves in the end.
+    expect(codes(at(1, 'cut', 0.004))).toEqual(['2 jaws-bow-work']);
+    expect(codes(at(2, 'cut', 0.08))).toEqual(['2 jaws-close-fork', '2 jaws-bow-work']);
+    // Cut and released in one setup, it is said once, by what is worse.
+    expect(codes(at(2, 'cut', 0.03), at(2, 'released', 0.08))).toEqual([
+      '2 jaws-close-fork',
+      '2 jaws-bow-work',
+    ]);
+    const cut = squeezes(at(2, 'cut', 0.08));
+    const [said] = squeezeFindings(cut, 0.02, firm, 8000);
     expect(said!.message).toContain('no more than about 2000 N');
     // At a quarter of the clamp a hold of 4.9 is less than 2: nobody is told to slacken the vice then.
     for (const hold of [new Map([[2, 4.9]]), new Map<number, number>()]) {
-      for (const { message } of squeezeFindings(squeezes, new Map([['fork', work]]), 0.02, hold, 8000)) {
+      for (const { message } of squeezeFindings(cut, 0.02, hold, 8000)) {
         expect(message).not.toMatch(/no more than/);
         expect(message).toContain('would not hold');
       }
@@ -97,17 +109,10 @@ describe('What the jaws do to what they hold', () => {
     // Nor is a vice of no force a vice, even where nothing pulls.
     const idle = new Map([[2, Number.POSITIVE_INFINITY]]);
     const soft = { bow: 7, gaps: [{ name: 'fork', closes: 7 }], shortens: 1 };
-    const collapsed = [{ setup: 2, before: null, after: soft }];
-    for (const f of squeezeFindings(collapsed, new Map([['fork', work]]), 0.02, idle, 8000))
-      expect(f.message).not.toMatch(/about 0 N/);
+    const collapsed = [{ setup: 2, before: null, after: soft, forks: [at(2, 'cut', 7)] }];
+    for (const f of squeezeFindings(collapsed, 0.02, idle, 8000)) expect(f.message).not.toMatch(/about 0 N/);
     // A web that is released while the jaws hold the fork closed is as bad.
-    const later = squeezeFindings(
-      squeezes,
-      new Map([['fork', { cut: [1], released: [2] }]]),
-      0.02,
-      firm,
-      8000,
-    );
+    const later = squeezeFindings(squeezes(at(1, 'cut', 0.004), at(2, 'released', 0.08)), 0.02, firm);
     expect(later[0]!.message).toContain('while its web is released');
   });
 });

@@ -2,20 +2,31 @@ import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Unit } from '../../sketch/part/part.ts';
 import { lengthText } from '../../sketch/part/units.ts';
-import { advise, provePlan, surviveShown, writePrograms } from '../chain.ts';
+import { adviseInSteps } from '../advice.ts';
+import {
+  type PlannedPart,
+  type ProgramFile,
+  proofInput,
+  surviveShownInSteps,
+  writePrograms,
+} from '../chain.ts';
 import type { TableProof } from '../handwork/prove-table.ts';
 import { slug } from '../program/name.ts';
 import { proofJson } from '../proof/json.ts';
+import { proveInSteps } from '../proof/prove.ts';
 import { handworkOf } from '../sheet/handwork.ts';
 import { partSvg } from '../sheet/part-svg.ts';
 import { sheetHtml } from '../sheet/sheet.ts';
 import { surveyPages } from '../sheet/survey-pages.ts';
-import { adviceLines, survivalLines } from '../survival/report.ts';
+import type { Doing } from '../survival/doing.ts';
+import { type Advice, adviceLines, type Survival, survivalLines } from '../survival/report.ts';
+import type { WorstPicture } from '../survival/worst-pictures.ts';
 import type { Table } from '../table/table.ts';
 import type { Request } from './arguments.ts';
 import { type OutputFile, writeAll } from './files.ts';
 import { plannedOf } from './inputs.ts';
 import { type Paper, printPdf } from './pdf.ts';
+import { withDoing, withProgress } from './progress.ts';
 import { CAUTION, engagementLines, findingLines, proofLines } from './summary.ts';
 
 /** What a command has to say, and whether the part fits. */
@@ -24,56 +35,95 @@ export interface Outcome {
   readonly fits: boolean;
 }
 
-/** Everything that leaves for the workshop, written into a folder. */
-export const make = (request: Extract<Request, { kind: 'make' }>): Outcome => {
+/**
+ * Everything that leaves for the workshop, written into a folder. With the survey asked for, all is written without it
+ * first, and again with it once it is done: whoever stops it keeps files that are whole. `say` is told what came of each.
+ */
+export const make = (
+  request: Extract<Request, { kind: 'make' }>,
+  say: (lines: readonly string[]) => void,
+): Outcome => {
   const planned = plannedOf(request);
   const { part, plan, profile } = planned;
   const programs = writePrograms(part, plan, profile);
-  const proof = provePlan(part, plan, programs, profile, request.tolerance);
+  const proof = withProgress(proveInSteps(proofInput(part, plan, programs, profile, request.tolerance)));
   const base = slug(part.name);
-  const survey = request.stiffness ? surviveShown(planned, programs) : null;
-  const survival = survey?.survival ?? null;
-  const advice = request.stiffness ? advise(planned) : null;
-  const { table, text, proof: handwork, sound } = handworkOf(planned, request.tolerance);
-  const report = {
-    ...proofJson(proof),
-    table: tableReport(table, handwork),
-    ...(survival === null ? {} : { survival: { ...survival, advice } }),
+  const handwork = handworkOf(planned, request.tolerance);
+  const { table, proof: tableProof, sound } = handwork;
+  /** The sheet and the report, with the estimates where they are known. */
+  const papersOf = (
+    estimates: Estimates | null,
+  ): { readonly files: readonly OutputFile[]; readonly why: string | null } => {
+    const report = {
+      ...proofJson(proof),
+      table: tableReport(table, tableProof),
+      ...(estimates && { survival: { ...estimates.survival, advice: estimates.advice } }),
+    };
+    const pages = estimates ? surveyPages(part, estimates.survival, estimates.pictures) : '';
+    const sheet = sheetHtml(planned, proof, tableProof, pages);
+    const pdf = request.pdf === null ? null : printPdf(sheet, paperOf(request.pdf, part.unit));
+    return {
+      why: pdf === null || pdf.ok ? null : pdf.why,
+      files: [
+        { name: `${base}-sheet.html`, text: sheet },
+        ...(pdf?.ok ? [{ name: `${base}-sheet.pdf`, text: pdf.bytes }] : []),
+        { name: `${base}-proof.json`, text: `${JSON.stringify(report, null, 2)}\n` },
+      ],
+    };
   };
-  const estimates = survey === null ? '' : surveyPages(part, survey.survival, survey.pictures);
-  const sheet = sheetHtml(planned, proof, handwork, estimates);
-  const pdf = request.pdf === null ? null : printPdf(sheet, paperOf(request.pdf, part.unit));
+  const plain = papersOf(null);
   const files: readonly OutputFile[] = [
     ...programs.map((program) => ({ name: program.fileName, text: program.text })),
     // A table with a doubtful figure is not handed on as if it were good; the sheet says so beside it.
-    ...(sound ? [{ name: `${base}-table.csv`, text }] : []),
-    { name: `${base}-sheet.html`, text: sheet },
-    ...(pdf?.ok ? [{ name: `${base}-sheet.pdf`, text: pdf.bytes }] : []),
-    { name: `${base}-proof.json`, text: `${JSON.stringify(report, null, 2)}\n` },
+    ...(sound ? [{ name: `${base}-table.csv`, text: handwork.text }] : []),
+    ...plain.files,
     { name: `${base}.svg`, text: partSvg(part) },
   ];
   writeAll(request.out, files);
-  return {
-    fits: proof.verdict === 'fits' && sound,
-    lines: [
-      ...proofLines(part.name, proof, part.unit),
-      ...engagementLines(proof),
-      tableLine(handwork, sound, part.unit),
-      ...findingLines([
-        ...[...planned.findings, ...table.findings, ...proof.findings],
-        ...(sound ? [] : handwork.findings),
-        ...(survival?.findings ?? []),
-      ]),
-      ...(pdf === null || pdf.ok ? [] : [`  Note: ${pdf.why}`]),
-      ...(survival === null ? [] : survivalLines(survival, part.unit)),
-      ...(advice === null ? [] : adviceLines(advice)),
-      `Written in ${request.out}:`,
-      ...files.map((file) => `  ${file.name}`),
-      ...staleLines(request.out, base, new Set(files.map((file) => file.name))),
-      CAUTION,
-    ],
-  };
+  say([
+    ...proofLines(part.name, proof, part.unit),
+    ...engagementLines(proof),
+    tableLine(tableProof, sound, part.unit),
+    ...findingLines([
+      ...[...planned.findings, ...table.findings, ...proof.findings],
+      ...(sound ? [] : tableProof.findings),
+    ]),
+    ...(plain.why === null ? [] : [`  Note: ${plain.why}`]),
+    `Written in ${request.out}:`,
+    ...files.map((file) => `  ${file.name}`),
+    ...staleLines(request.out, base, new Set(files.map((file) => file.name))),
+  ]);
+  if (request.stiffness) {
+    const estimates = withDoing(estimatesInSteps(planned, programs));
+    const { files: papers } = papersOf(estimates);
+    writeAll(request.out, papers);
+    say([
+      ...survivalLines(estimates.survival, part.unit),
+      ...findingLines(estimates.survival.findings),
+      ...adviceLines(estimates.advice, part.unit),
+      'Written once more, with these estimates:',
+      ...papers.map((file) => `  ${file.name}`),
+    ]);
+  }
+  say([CAUTION]);
+  return { fits: proof.verdict === 'fits' && sound, lines: [] };
 };
+
+interface Estimates {
+  readonly survival: Survival;
+  readonly pictures: readonly WorstPicture[];
+  readonly advice: Advice;
+}
+
+/** The survey, its pictures and what would be better. */
+function* estimatesInSteps(
+  planned: PlannedPart,
+  programs: readonly ProgramFile[],
+): Generator<Doing, Estimates> {
+  const shown = yield* surviveShownInSteps(planned, programs);
+  const { advice } = yield* adviseInSteps(planned);
+  return { ...shown, advice };
+}
 
 const tableReport = (table: Table, proof: TableProof): object => ({
   verdict: proof.verdict,

@@ -4,10 +4,10 @@ import type { Point } from '../../sketch/shape/point.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
 import { type Banded, bandStep, bandsOf, chained, stepText } from '../../toolpath/survival/bands.ts';
 import { bentFacets, type Facet, surfaceMovement, type View } from '../../toolpath/survival/bent-facets.ts';
-import type { MovementField } from '../../toolpath/survival/movement-field.ts';
+import type { BentWork } from '../../toolpath/survival/bent-work.ts';
 import { edgeOutline, stockOutline } from '../../toolpath/survival/stock-outline.ts';
 import { letteringOf } from './picture-letters.ts';
-import { type Box, boxAbout, joined, type Mark, marksOf } from './picture-marks.ts';
+import { type Box, boxAbout, joined, type Mark, marksOf, type PicturedWork } from './picture-marks.ts';
 
 /** One thing to draw: a path in mm with Y down, as SVG has it. */
 export interface Piece {
@@ -69,11 +69,32 @@ export const levelText = ({ step, unit }: Pick<MovementPicture, 'step' | 'unit'>
   return stepText(level * own, own);
 };
 
-/** The picture of one movement, its letters so high that `across` of them stand side by side in its width. */
-export const movementPicture = (field: MovementField, across: number, unit: Unit): MovementPicture => {
-  const { map, most } = field;
-  const exaggeration = exaggerationFor(most, DRAWN * map.columns * map.cell);
+/** How large movements are drawn, and the steps of their key. */
+export interface PictureScale {
+  readonly exaggeration: number;
+  readonly step: number;
+  /** The largest movement that it is for, mm. */
+  readonly most: number;
+}
+
+/** One scale for several works, so that what is drawn side by side can be compared. */
+export const scaleFor = (works: readonly BentWork[], unit: Unit): PictureScale => {
+  const most = works.reduce((all, work) => Math.max(all, work.most), 0);
+  const length = works.reduce((all, { map }) => Math.max(all, map.columns * map.cell), 0);
   const step = bandStep(most / mmPer(unit)) * mmPer(unit);
+  return { exaggeration: exaggerationFor(most, DRAWN * length), step, most };
+};
+
+/**
+ * The picture of one movement, its letters so high that `across` of them stand side by side in its width; to a scale of its
+ * own where none is given.
+ */
+export const movementPicture = (
+  field: PicturedWork,
+  across: number,
+  unit: Unit,
+  { exaggeration, step, most }: PictureScale = scaleFor([field], unit),
+): MovementPicture => {
   const terms = { field, exaggeration, unit, step, across };
   const [above, edge] = [viewFrom(terms, 'above'), viewFrom(terms, 'edge')];
   // One over the other, X to X.
@@ -94,14 +115,14 @@ export const movementPicture = (field: MovementField, across: number, unit: Unit
 };
 
 interface PictureTerms {
-  readonly field: MovementField;
+  readonly field: PicturedWork;
   readonly exaggeration: number;
   readonly unit: Unit;
   readonly step: number;
   readonly across: number;
 }
 
-const letterOf = ({ map }: MovementField, across: number): number => (map.columns * map.cell) / across;
+const letterOf = ({ map }: BentWork, across: number): number => (map.columns * map.cell) / across;
 
 const viewFrom = (terms: PictureTerms, view: View): MovementView => {
   const { field, exaggeration, unit, step, across } = terms;
@@ -142,7 +163,7 @@ const viewFrom = (terms: PictureTerms, view: View): MovementView => {
 };
 
 /** The outlines of a view: at rest, and from above also bent, with the steps of the face. */
-const linesOf = (field: MovementField, view: View, exaggeration: number) => {
+const linesOf = (field: BentWork, view: View, exaggeration: number) => {
   const { map, setup } = field;
   const { frame } = setup;
   if (view === 'edge') return { rest: edgeOutline(map, frame), bent: [], steps: [] };

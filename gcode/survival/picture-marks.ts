@@ -3,6 +3,7 @@ import { toProgram } from '../../toolpath/route/frame.ts';
 import { padsOf } from '../../toolpath/route/plate.ts';
 import type { View } from '../../toolpath/survival/bent-facets.ts';
 import type { MovementField } from '../../toolpath/survival/movement-field.ts';
+import type { SqueezeField } from '../../toolpath/survival/squeeze.ts';
 
 /** A rectangle with Y down, as SVG has it, mm. */
 export interface Box {
@@ -53,19 +54,22 @@ export const boxAbout = (lines: readonly (readonly Point[])[], letter: number): 
   return { x: x0 - room, y: -y1 - room, width: x1 - x0 + 2 * room, height: y1 - y0 + 2 * room };
 };
 
-interface MarkTerms {
-  readonly field: MovementField;
+/** Work that is bent by a cutter, or by the jaws that hold it. */
+export type PicturedWork = MovementField | SqueezeField;
+
+interface MarkTerms<Work = PicturedWork> {
+  readonly field: Work;
   readonly view: View;
   readonly exaggeration: number;
   readonly letter: number;
   readonly rest: readonly (readonly Point[])[];
 }
 
-export const marksOf = (terms: MarkTerms): readonly Mark[] => [
-  ...holdMarks(terms),
-  ...cutterMarks(terms),
-  ...forceMarks(terms),
-];
+export const marksOf = (terms: MarkTerms): readonly Mark[] => {
+  const { field } = terms;
+  if (field.kind === 'squeezed') return [...holdMarks(terms), ...squeezeMarks({ ...terms, field })];
+  return [...holdMarks(terms), ...cutterMarks({ ...terms, field }), ...forceMarks({ ...terms, field })];
+};
 
 const rectangle = (x0: number, x1: number, y0: number, y1: number): readonly Point[] => [
   { x: x0, y: y0 },
@@ -119,7 +123,7 @@ const round = ({ x, y }: Point, r: number): string =>
 /** How far up the cutter is drawn from the edge, letters. */
 const CUTTER_HEIGHT = 3;
 
-const cutterMarks = ({ field, view, letter }: MarkTerms): readonly Mark[] => {
+const cutterMarks = ({ field, view, letter }: MarkTerms<MovementField>): readonly Mark[] => {
   const { at } = field.place;
   const r = field.pass.cutter.diameter / 2;
   if (view === 'above') {
@@ -152,13 +156,48 @@ const cutterMarks = ({ field, view, letter }: MarkTerms): readonly Mark[] => {
   return [{ kind: 'cutter', path: joined(sides, false), about: sides.flat() }];
 };
 
+/** Length of the arrow at a jaw, letters. */
+const PRESS = 2.2;
+
+/** From above what the jaws press with: an arrow at the middle of each, where work is between them. */
+const squeezeMarks = ({ field, view, letter, rest }: MarkTerms<SqueezeField>): readonly Mark[] => {
+  const { setup, jaws } = field;
+  const { frame, hold } = setup;
+  if (view === 'edge' || hold.kind !== 'vice' || jaws.kind !== 'vice') return [];
+  const xs = rest.flatMap((line) => line.map((p) => p.x));
+  const [from, to] = [hold.jaws.from - frame.zero.x, hold.jaws.to - frame.zero.x];
+  const x = (Math.max(from, Math.min(...xs)) + Math.min(to, Math.max(...xs))) / 2;
+  const faces = [jaws.near, jaws.far].map((y) => toProgram(frame, { x: 0, y, z: 0 }).y);
+  const [near, far] = [Math.min(...faces), Math.max(...faces)];
+  return (
+    [
+      [near, -1],
+      [far, 1],
+    ] as const
+  ).flatMap(([y, out]): readonly Mark[] => {
+    const at = (away: number, aside = 0): Point => ({ x: x + aside * letter, y: y + out * away * letter });
+    const label = out > 0 ? { label: { at: at(PRESS + 0.9), text: `${Math.round(field.clamp)} N` } } : {};
+    const shaft = [at(PRESS), at(0.6)];
+    return [
+      {
+        kind: 'force',
+        path: pathOf(shaft, false),
+        about: out > 0 ? [at(PRESS + 1.6)] : [at(PRESS)],
+        ...label,
+        keepOff: shaft,
+      },
+      { kind: 'head', path: pathOf([at(0), at(0.9, 0.32), at(0.9, -0.32)], true), about: [] },
+    ];
+  });
+};
+
 /** Length of the arrow of a force that lies in the view, letters. */
 const ARROW = 4;
 /** A force of which a view shows less than this share is drawn as a point in a ring. */
 const POINTS_AT_US = 0.15;
 
 /** The push on the work as an arrow whose tip is where the work takes it, as far along as it lies in the view. */
-const forceMarks = ({ field, view, exaggeration, letter }: MarkTerms): readonly Mark[] => {
+const forceMarks = ({ field, view, exaggeration, letter }: MarkTerms<MovementField>): readonly Mark[] => {
   const { place, at, moved, setup } = field;
   const { push } = place;
   const spot = toProgram(setup.frame, { x: at[0], y: at[1], z: at[2] });

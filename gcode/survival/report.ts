@@ -1,11 +1,12 @@
 import type { Finding, Unit } from '../../sketch/part/part.ts';
-import { mmPer, unitSign } from '../../sketch/part/units.ts';
+import { mmPer, smallText, unitSign } from '../../sketch/part/units.ts';
 import type { RouteDocument } from '../../toolpath/route/document.ts';
 import type { OrderRow } from '../../toolpath/survival/orders.ts';
 import type { Recommendation } from '../../toolpath/survival/recommend.ts';
 import type { SqueezeRow } from '../../toolpath/survival/squeeze-route.ts';
 import type { SurvivalRow } from '../../toolpath/survival/survival-rows.ts';
 import { movementCell } from './movement-words.ts';
+import { orderName, orderReasons } from './order-words.ts';
 import { squeezeLines } from './squeeze-lines.ts';
 
 /** Estimates of force, bending and hold for every pass, as they are written to a file. */
@@ -30,16 +31,22 @@ export interface Advice {
   readonly enough: boolean;
   readonly orders: readonly {
     readonly name: string;
+    /** Other orders that come out alike. */
+    readonly alike: readonly string[];
     readonly refused: string | null;
     readonly time_s: number;
     readonly movement_mm: number;
     readonly tine_mm: number;
+    /** How far the jaws hold a fork closed while it is cut, and while its web is released. */
     readonly forkCloses_mm: number;
+    readonly forkReleased_mm: number;
     readonly holdFactor: number | null;
   }[];
+  /** What tells the orders apart, in sentences. */
+  readonly why: readonly string[];
 }
 
-export const adviceOf = (found: Recommendation, orders: readonly OrderRow[]): Advice => ({
+export const adviceOf = (found: Recommendation, orders: readonly OrderRow[], unit: Unit): Advice => ({
   route: found.route,
   reasons: found.reasons,
   kept: found.kept,
@@ -48,13 +55,16 @@ export const adviceOf = (found: Recommendation, orders: readonly OrderRow[]): Ad
   enough: found.enough,
   orders: orders.map((row) => ({
     name: row.name,
+    alike: row.alike,
     refused: row.refused,
     time_s: round(row.seconds, 0),
     movement_mm: round(row.movement, 4),
     tine_mm: round(row.tine, 4),
     forkCloses_mm: round(row.closes, 4),
+    forkReleased_mm: round(row.released, 4),
     holdFactor: Number.isFinite(row.hold) ? round(row.hold, 1) : null,
   })),
+  why: orderReasons(orders, unit),
 });
 
 const round = (value: number, decimals: number): number => Number(value.toFixed(decimals));
@@ -93,15 +103,16 @@ const cell = (value: number | null, decimals: number): string =>
   value === null ? '–' : value.toFixed(decimals);
 
 /** The orders side by side and the recommendation, in lines for a terminal. */
-export const adviceLines = (advice: Advice): readonly string[] => [
+export const adviceLines = (advice: Advice, unit: Unit): readonly string[] => [
   'Orders side by side (estimates):',
   ...advice.orders.map(
     (o) =>
-      `  ${o.name}: ${
+      `  ${orderName(o)}: ${
         o.refused ??
-        `work moves ${o.movement_mm.toFixed(3)} mm, tines ${o.tine_mm.toFixed(3)} mm, jaws close the fork ${o.forkCloses_mm.toFixed(3)} mm, hold ${o.holdFactor ?? '–'} times, about ${Math.round(o.time_s / 60)} min`
+        `work moves ${smallText(o.movement_mm, unit)}, tines ${smallText(o.tine_mm, unit)}, jaws close the fork ${smallText(o.forkCloses_mm, unit)} as it is cut and ${smallText(o.forkReleased_mm, unit)} as its web goes, hold ${o.holdFactor ?? '–'} times, about ${Math.round(o.time_s / 60)} min`
       }`,
   ),
+  ...advice.why.map((reason) => `  ${reason}`),
   advice.route === null
     ? 'Recommended: leave the route as it is.'
     : 'Recommended (estimates; put into the part file as “route”):',

@@ -4,7 +4,6 @@ import type { Plan } from '../../toolpath/passes/pass.ts';
 import type { Route } from '../../toolpath/route/route.ts';
 import { assumptionsFor } from '../../toolpath/survival/machine-terms.ts';
 import type { PassSurvival, SurvivalTerms } from '../../toolpath/survival/pass-survival.ts';
-import { forksCutIn } from '../../toolpath/survival/planned-passes.ts';
 import {
   leastHolds,
   type SetupSqueeze,
@@ -25,7 +24,7 @@ export interface SurveyedWork {
 
 /** What will not survive, of the passes and of the jaws' squeeze as far as they are known, in the part's unit. */
 export const surveyFindings = (
-  { part, route, plan, profile }: SurveyedWork,
+  { part, route, profile }: SurveyedWork,
   passes: readonly PassSurvival[],
   squeezes: readonly SetupSqueeze[],
   { clamp }: SurvivalTerms,
@@ -33,7 +32,7 @@ export const surveyFindings = (
   const limits = limitsOf(route);
   return [
     ...survivalFindings(passes, profile, part.unit, limits),
-    ...squeezeFindings(squeezes, forksCutIn(plan), limits.movement, leastHolds(passes), clamp, part.unit),
+    ...squeezeFindings(squeezes, limits.movement, leastHolds(passes), clamp, part.unit),
   ];
 };
 

@@ -1,10 +1,15 @@
 import { useState } from 'preact/hooks';
 import type { Json } from '../../sketch/draft/json.ts';
-import { plain } from '../../sketch/part/units.ts';
+import type { Unit } from '../../sketch/part/part.ts';
 import type { Store } from '../../sketch/view/store.ts';
 import type { PlannedPart } from '../chain.ts';
+import type { OrderPictures } from '../survival/order-pictures.ts';
 import type { Advice } from '../survival/report.ts';
 import type { Adviser } from './advice.ts';
+import { OrderGallery, Orders } from './order-gallery.tsx';
+
+/** How many letters stand side by side over the work's length, two pictures side by side on the card. */
+const LETTERS = 11;
 
 interface AdviceProps {
   readonly adviser: Adviser;
@@ -18,7 +23,7 @@ export const AdvicePanel = ({ adviser, store, work }: AdviceProps) => {
   if (state === null) {
     return (
       <p>
-        <button type="button" onClick={() => adviser.begin(work)}>
+        <button type="button" onClick={() => adviser.begin({ planned: work, across: LETTERS })}>
           What would be better?
         </button>
       </p>
@@ -41,16 +46,28 @@ export const AdvicePanel = ({ adviser, store, work }: AdviceProps) => {
         </p>
       );
     case 'found':
-      return <Found advice={state.advice} store={store} adviser={adviser} />;
+      return (
+        <Found
+          advice={state.advice}
+          pictures={state.pictures}
+          unit={work.part.unit}
+          store={store}
+          adviser={adviser}
+        />
+      );
   }
 };
 
 const Found = ({
   advice,
+  pictures,
+  unit,
   store,
   adviser,
 }: {
   readonly advice: Advice;
+  readonly pictures: readonly OrderPictures[];
+  readonly unit: Unit;
   readonly store: Store;
   readonly adviser: Adviser;
 }) => {
@@ -87,7 +104,10 @@ const Found = ({
           {refused}
         </p>
       )}
-      <Orders advice={advice} />
+      <Orders advice={advice} unit={unit} />
+      {pictures.map((group) => (
+        <OrderGallery key={group.by} group={group} />
+      ))}
       <p>
         <button type="button" class="quiet" onClick={adviser.clear}>
           put this away
@@ -96,41 +116,3 @@ const Found = ({
     </section>
   );
 };
-
-/** One order of the job steps beside another: the picture of why. */
-const Orders = ({ advice }: { readonly advice: Advice }) =>
-  advice.orders.length < 2 ? null : (
-    <div class="table-scroll">
-      <table class="survey-table">
-        <caption>Orders side by side; all estimates</caption>
-        <thead>
-          <tr>
-            <th scope="col">Order</th>
-            <th scope="col">Moves mm</th>
-            <th scope="col">Tine mm</th>
-            <th scope="col">Fork closes mm</th>
-            <th scope="col">Hold ×</th>
-            <th scope="col">Time min</th>
-          </tr>
-        </thead>
-        <tbody>
-          {advice.orders.map((o) => (
-            <tr key={o.name}>
-              <th scope="row">{o.name}</th>
-              {o.refused !== null ? (
-                <td colSpan={5}>{o.refused}</td>
-              ) : (
-                <>
-                  <td>{o.movement_mm.toFixed(3)}</td>
-                  <td>{o.tine_mm.toFixed(3)}</td>
-                  <td>{o.forkCloses_mm.toFixed(3)}</td>
-                  <td>{o.holdFactor === null ? '–' : o.holdFactor.toFixed(1)}</td>
-                  <td>{plain(o.time_s / 60, 0)}</td>
-                </>
-              )}
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
-  );

@@ -165,8 +165,9 @@ const Shown = ({
 
 const NAMES = { above: 'From above', edge: 'From the edge nearest you' } as const;
 
-const View = (p: {
-  readonly picture: MovementPicture;
+/** One view of a picture. */
+export const View = (p: {
+  readonly picture: Pick<MovementPicture, 'letter' | 'bands'>;
   readonly view: MovementView;
   readonly words: string;
   readonly width: string;
@@ -246,11 +247,11 @@ const classOf = (piece: Piece, bands: number): string =>
     ? `movement-band movement-band-${shade(piece.band, bands)}`
     : `movement-${piece.kind}`;
 
-const keyText = (picture: MovementPicture, band: number): string =>
+const keyText = (picture: Pick<MovementPicture, 'step' | 'unit'>, band: number): string =>
   band === 0 ? '0' : levelText(picture, band);
 
 /** The steps of movement with their figures: a line on the picture is the border between two of them. */
-const Key = ({ picture }: { readonly picture: MovementPicture }) => {
+export const Key = ({ picture }: { readonly picture: Pick<MovementPicture, 'bands' | 'step' | 'unit'> }) => {
   const { bands } = picture;
   const sign = unitSign(picture.unit);
   const every = bands > 5 ? 2 : 1;

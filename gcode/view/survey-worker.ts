@@ -1,5 +1,6 @@
 import { machineTerms } from '../../toolpath/survival/machine-terms.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
+import { forkMoments } from '../../toolpath/survival/planned-passes.ts';
 import { type SetupSqueeze, squeezeInSteps, squeezeRows } from '../../toolpath/survival/squeeze-route.ts';
 import { surviveInSteps } from '../../toolpath/survival/survival.ts';
 import { survivalQuestion } from '../chain.ts';
@@ -40,7 +41,7 @@ self.onmessage = (event: MessageEvent<SurveyAsk>): void => {
           break;
       }
     }
-    for (const squeezed of squeezeInSteps(question, planned.part.forks, terms)) {
+    for (const squeezed of squeezeInSteps(question, planned.part.forks, forkMoments(planned.plan), terms)) {
       squeezes.push(squeezed);
       tell({ kind: 'squeezed', squeeze: squeezeRows(squeezes), findings: findings() });
     }

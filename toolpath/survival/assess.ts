@@ -5,8 +5,8 @@ import { planRoute } from '../passes/plan.ts';
 import { applyRouteDocument, type RouteDocument } from '../route/document.ts';
 import type { Route } from '../route/route.ts';
 import { namedPlaces } from './named-places.ts';
-import type { PassSurvival, SurvivalTerms } from './pass-survival.ts';
-import { plannedHolds, plannedPasses } from './planned-passes.ts';
+import type { PassSurvival, SurvivalQuestion, SurvivalTerms } from './pass-survival.ts';
+import { forkMoments, plannedHolds, plannedPasses } from './planned-passes.ts';
 import { type SetupSqueeze, squeezeRoute } from './squeeze-route.ts';
 import { surviveInSteps } from './survival.ts';
 
@@ -37,6 +37,8 @@ export interface Assessment {
   readonly removed: number;
   /** What the jaws do in each setup, where it was asked for. */
   readonly squeezes: readonly SetupSqueeze[];
+  /** What was surveyed, so that more can be asked of it; null where it cannot be planned. */
+  readonly question: SurvivalQuestion | null;
 }
 
 export interface AssessTerms extends SurvivalTerms {
@@ -59,9 +61,9 @@ export const assess = (
   const error = [...applied.findings, ...plan.findings].find((f) => f.severity === 'error');
   const empty = { wish, route: applied.route, seconds: planSeconds(plan, profile.feed.rapid) };
   if (error) {
-    return { ...empty, refused: error.message, ...summary([]), squeezes: [] };
+    return { ...empty, refused: error.message, ...summary([]), squeezes: [], question: null };
   }
-  const question = {
+  const question: SurvivalQuestion = {
     bar: part.bar,
     setups: plannedHolds(plan),
     passes: plannedPasses(plan),
@@ -78,8 +80,8 @@ export const assess = (
     // Which passes are worth solving is only known once all are estimated.
     if (step.value.kind === 'estimated') chosen = worthSolving(step.value.passes, terms);
   }
-  const squeezes = terms.squeezed ? squeezeRoute(question, part.forks, terms) : [];
-  return { ...empty, refused: null, ...summary(step.value), squeezes };
+  const squeezes = terms.squeezed ? squeezeRoute(question, part.forks, forkMoments(plan), terms) : [];
+  return { ...empty, refused: null, ...summary(step.value), squeezes, question };
 };
 
 /** The worst of each job step by its estimate, and the last cut of each: there least is left to lean on. */

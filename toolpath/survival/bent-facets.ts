@@ -1,8 +1,8 @@
+import type { BentWork } from './bent-work.ts';
 import { eachBrick } from './elasticity/bricks.ts';
 import type { Grid } from './elasticity/grid.ts';
 import { shareAt } from './elasticity/nodes.ts';
 import { cellHolding } from './elasticity/planes.ts';
-import type { MovementField } from './movement-field.ts';
 
 /** From above as the work lies in its setup, or from the edge nearest to the person at the machine. */
 export type View = 'above' | 'edge';
@@ -35,7 +35,7 @@ const RINGS = {
  * What is seen of the work in a view, in layers from the farthest to the nearest: drawn one over the other they hide what
  * lies behind, also when they are drawn bent. Program coordinates: from above X and Y, from the edge X and Z.
  */
-export const bentFacets = (field: MovementField, view: View): readonly (readonly Facet[])[] => {
+export const bentFacets = (field: BentWork, view: View): readonly (readonly Facet[])[] => {
   const { grid, setup } = field;
   const { face } = setup.frame;
   const layers = new Map<number, Facet[]>();
@@ -74,7 +74,7 @@ const coveredAbove = (grid: Grid, i: number, j: number, k: number, toward: numbe
   return false;
 };
 
-const cornerMaker = ({ grid, movement, setup }: MovementField, view: View) => {
+const cornerMaker = ({ grid, movement, setup }: BentWork, view: View) => {
   const { face, zero } = setup.frame;
   const sense = face === 'front' ? 1 : -1;
   const { xs, ys, zs } = grid;
@@ -93,7 +93,7 @@ const cornerMaker = ({ grid, movement, setup }: MovementField, view: View) => {
  * Where anything stands in the view from the edge: (i, k) at i · nz + k. A brick that the stock's own silhouette fills by
  * less than half of its length is left out, so that an end is drawn at most half a brick too long or too short.
  */
-const shadowOf = ({ grid, map }: MovementField): Uint8Array => {
+const shadowOf = ({ grid, map }: BentWork): Uint8Array => {
   const { nx, nz, xs, zs } = grid;
   const shadow = new Uint8Array(nx * nz);
   const filled = new Float64Array(nx * nz);
@@ -134,7 +134,7 @@ const REACH = 2;
  * is near.
  */
 export const surfaceMovement = (
-  field: MovementField,
+  field: BentWork,
 ): ((x: number, y: number) => { readonly dx: number; readonly dy: number }) => {
   const { grid, setup } = field;
   const { face } = setup.frame;

@@ -1,25 +1,16 @@
-import type { HeightMap } from '../removal/height-map.ts';
 import { turned } from './bearing.ts';
-import type { Grid } from './elasticity/grid.ts';
+import { type BentWork, mostOf } from './bent-work.ts';
 import { bend, patchMovement, type Vector } from './elasticity/load.ts';
 import type { ForcePlace, PassForce, SurveyPass } from './force-survey.ts';
-import type { Seat } from './grip.ts';
 import { ELASTIC } from './materials.ts';
-import type { Footing, LoosePiece, SurvivalQuestion, SurvivalSetup, SurvivalTerms } from './pass-survival.ts';
+import type { Footing, LoosePiece, SurvivalQuestion, SurvivalTerms } from './pass-survival.ts';
 import { heldStock, loadOf, packedFor } from './solve-pass.ts';
 import { stockWalker } from './stock-walk.ts';
 
 /** How the whole of the work moves while one pass presses on it at one place. Estimates; mm and N. */
-export interface MovementField {
+export interface MovementField extends BentWork {
   readonly kind: 'field';
   readonly pass: SurveyPass;
-  readonly setup: SurvivalSetup;
-  readonly jaws: Seat;
-  /** The stock as it is solved on. */
-  readonly map: HeightMap;
-  readonly grid: Grid;
-  /** Movement of every node in the part's coordinates: 3 · number + axis. */
-  readonly movement: Float64Array;
   /** Where the cutter is, and its push on the work; program coordinates. */
   readonly place: ForcePlace;
   /** Where the work takes the push, in the part's coordinates. */
@@ -27,8 +18,6 @@ export interface MovementField {
   /** What the work does under the cutter, in program coordinates, and the size of it. */
   readonly moved: Vector;
   readonly under: number;
-  /** Largest movement anywhere. */
-  readonly most: number;
   /** Pieces already cut free: they are left out. */
   readonly loose: readonly LoosePiece[];
 }
@@ -101,14 +90,6 @@ export const movementFields = (
       loose: held.loose.map(({ volume, at }) => ({ volume, at })),
     };
   };
-};
-
-const mostOf = (movement: Float64Array): number => {
-  let most = 0;
-  for (let n = 0; n < movement.length; n += 3) {
-    most = Math.max(most, Math.hypot(movement[n]!, movement[n + 1]!, movement[n + 2]!));
-  }
-  return most;
 };
 
 /** What the work does where a cutter would press at another place of the pass, in program coordinates; null off the work. */

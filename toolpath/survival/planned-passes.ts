@@ -3,7 +3,7 @@ import type { Move, Plan } from '../passes/pass.ts';
 import type { Stroke } from '../removal/stroke.ts';
 import type { SurveyMotion, SurveyPass } from './force-survey.ts';
 import type { SurvivalSetup } from './pass-survival.ts';
-import type { ForkWork } from './squeeze-route.ts';
+import type { ForkMoment } from './squeeze-route.ts';
 
 /** The passes of a plan as the survey walks them, from the planned moves. Work by hand is left out. */
 export const plannedPasses = (plan: Plan): readonly SurveyPass[] =>
@@ -31,23 +31,15 @@ export const passNames = (plan: Plan) => {
 export const plannedHolds = (plan: Plan): readonly SurvivalSetup[] =>
   plan.setups.map(({ setup, frame }) => ({ number: setup.number, frame, hold: setup.hold }));
 
-/** The setups in which each fork is cut, and in which its web is released. */
-export const forksCutIn = (plan: Plan): ForkWork => {
-  const all = plan.setups.flatMap(({ setup, steps }) =>
-    steps.map(({ step }) => ({ step, setup: setup.number })),
-  );
-  const forks = all.flatMap(({ step }) => (step.kind === 'fork' ? [step] : []));
-  return new Map(
-    forks.map(({ fork, name }) => [
-      fork,
-      {
-        cut: all.flatMap(({ step, setup }) => (step.name === name ? [setup] : [])),
-        released: all.flatMap(({ step, setup }) =>
-          step.kind === 'release' && step.of === name ? [setup] : [],
-        ),
-      },
-    ]),
-  );
+/** The job steps that cut each fork and that release its web. */
+export const forkMoments = ({ setups }: Pick<Plan, 'setups'>): readonly ForkMoment[] => {
+  const all = setups.flatMap(({ setup, steps }) => steps.map(({ step }) => ({ step, setup: setup.number })));
+  const forks = new Map(all.flatMap(({ step }) => (step.kind === 'fork' ? [[step.name, step.fork]] : [])));
+  return all.flatMap(({ step, setup }): readonly ForkMoment[] => {
+    if (step.kind === 'fork') return [{ setup, step: step.name, fork: step.fork, work: 'cut' }];
+    const fork = step.kind === 'release' ? forks.get(step.of) : undefined;
+    return fork === undefined ? [] : [{ setup, step: step.name, fork, work: 'released' }];
+  });
 };
 
 const motionsOf = (moves: readonly Move[]): readonly SurveyMotion[] => {

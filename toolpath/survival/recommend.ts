@@ -166,7 +166,7 @@ const tried = (what: string, { movement, seconds }: Assessment): Tried => ({ wha
 
 /** Less movement where the tolerance is not kept; less time where it is; and no fork that the jaws hold more closed. A hundredth either way is no reason to change. */
 const isBetter = (other: Assessment, now: Assessment, tolerance: number): boolean => {
-  if (closesOf(other) > Math.max(closesOf(now), tolerance)) return false;
+  if (closesOf(other, 'cut') > Math.max(closesOf(now, 'cut'), tolerance)) return false;
   const [over, overNow] = [Math.max(other.movement, tolerance), Math.max(now.movement, tolerance)];
   if (over < 0.99 * overNow) return true;
   return over <= overNow && other.seconds < 0.99 * now.seconds;

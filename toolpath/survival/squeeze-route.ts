@@ -1,56 +1,108 @@
 import type { Finding, Fork, Unit } from '../../sketch/part/part.ts';
 import { smallText } from '../../sketch/part/units.ts';
-import type { HeightMap } from '../removal/height-map.ts';
 import { sweep } from '../removal/sweep.ts';
+import type { SurveyPass } from './force-survey.ts';
 import { closeJaws, type Jaws } from './grip.ts';
 import { ELASTIC } from './materials.ts';
 import { FIRM } from './pass-load.ts';
 import type { PassSurvival, SurvivalQuestion, SurvivalTerms } from './pass-survival.ts';
-import { forkGaps, type InVice, type Squeezed, squeeze } from './squeeze.ts';
-import { startMap } from './survival.ts';
+import { forkGaps, type InVice, type Squeezed, type SqueezeField, squeeze, squeezeField } from './squeeze.ts';
+import { startMap, stockWalker } from './stock-walk.ts';
 import { USUAL_LIMITS } from './verdict.ts';
+
+/** A job step whose cutter runs along a fork's walls: it cuts the fork, or takes away the web under it. */
+export interface ForkMoment {
+  readonly setup: number;
+  readonly step: string;
+  readonly fork: string;
+  readonly work: 'cut' | 'released';
+}
+
+/** How far the jaws hold a fork closed when that is done, mm; less than 0 where they open it. */
+export interface ForkSqueeze extends ForkMoment {
+  readonly closes: number;
+}
 
 /** What the jaws make of the work when it is put into a setup and when the setup is done; null where nothing is held. */
 export interface SetupSqueeze {
   readonly setup: number;
   readonly before: Squeezed | null;
   readonly after: Squeezed | null;
+  /** Its forks on the stock as it is when their own job step is done: what is cut later in the setup stands yet. */
+  readonly forks: readonly ForkSqueeze[];
 }
 
 /**
- * How each setup's jaws distort the work, one setup after the other; two solves each. Whoever takes the steps may stop
- * between any two. Throws nothing that a valid bar could cause.
+ * How each setup's jaws distort the work, one setup after the other: a solve as it is put in, one when it is done, and
+ * one for each of the `moments` at which a cutter has run along a fork. Whoever takes the steps may stop between any two.
+ * Throws nothing that a valid bar could cause.
  */
 export function* squeezeInSteps(
   question: SurvivalQuestion,
   forks: readonly Fork[],
+  moments: readonly ForkMoment[],
   terms: SurvivalTerms = {},
 ): Generator<SetupSqueeze, void> {
   const { bar, passes } = question;
   const map = startMap(question, terms);
   const material = terms.elastic ?? ELASTIC[bar.material];
   const gaps = forkGaps(forks, bar.thickness / 2);
-  const one = (stock: HeightMap, setup: InVice, jaws: Jaws | null): Squeezed | null =>
-    jaws && squeeze(stock, setup, jaws, material, terms.clamp ?? FIRM, gaps, terms.brick);
+  const one = (setup: InVice, jaws: Jaws | null): Squeezed | null =>
+    jaws && squeeze(map, setup, jaws, material, terms.clamp ?? FIRM, gaps, terms.brick);
   for (const setup of question.setups) {
     const { hold } = setup;
     const held = hold.kind === 'vice' ? { ...setup, hold } : null;
     const jaws = held && closeJaws(map, held);
-    const before = held && one(map, held, jaws);
-    for (const pass of passes.filter((p) => p.setup === setup.number)) {
+    const before = held && one(held, jaws);
+    const own = passes.filter((p) => p.setup === setup.number);
+    const found = new Map<ForkMoment, Squeezed | null>();
+    own.forEach((pass, i) => {
       for (const { stroke } of pass.motions) sweep(map, stroke, pass.cutter, pass.frame);
-    }
+      const done = moments.filter((m) => own.findLastIndex((p) => isOf(m, p)) === i);
+      if (!held || done.length === 0 || i === own.length - 1) return;
+      const then = one(held, jaws);
+      for (const moment of done) found.set(moment, then);
+    });
     // On a plate nothing is squeezed.
-    if (held) yield { setup: setup.number, before, after: one(map, held, jaws) };
+    if (!held) continue;
+    const after = one(held, jaws);
+    const squeezed = moments
+      .filter((m) => m.setup === setup.number)
+      .map((m): ForkSqueeze => {
+        const then = found.has(m) ? found.get(m) : after;
+        return { ...m, closes: then?.gaps.find((gap) => gap.name === m.fork)?.closes ?? 0 };
+      });
+    yield { setup: setup.number, before, after, forks: squeezed };
   }
 }
+
+const isOf = (moment: ForkMoment, pass: SurveyPass): boolean =>
+  pass.setup === moment.setup && pass.step === moment.step;
 
 /** The same without a pause. */
 export const squeezeRoute = (
   question: SurvivalQuestion,
   forks: readonly Fork[],
+  moments: readonly ForkMoment[],
   terms: SurvivalTerms = {},
-): readonly SetupSqueeze[] => [...squeezeInSteps(question, forks, terms)];
+): readonly SetupSqueeze[] => [...squeezeInSteps(question, forks, moments, terms)];
+
+/** How the whole of the work moves between the jaws when a moment's job step is done; null where nothing is squeezed. */
+export const squeezeAt = (
+  question: SurvivalQuestion,
+  moment: ForkMoment,
+  terms: SurvivalTerms = {},
+): SqueezeField | null => {
+  const { bar, passes, setups } = question;
+  const last = passes.findLastIndex((pass) => isOf(moment, pass));
+  const setup = setups.find((s) => s.number === moment.setup);
+  if (last < 0 || setup?.hold.kind !== 'vice') return null;
+  const { map, jaws } = stockWalker(question, terms)(last);
+  if (jaws?.kind !== 'vice') return null;
+  const material = terms.elastic ?? ELASTIC[bar.material];
+  const held = { ...setup, hold: setup.hold };
+  return squeezeField(map, held, jaws, material, terms.clamp ?? FIRM, [], terms.brick);
+};
 
 /** One setup's squeeze as it is written to a file; figures rounded to what they are worth, null where nothing is held. */
 export interface SqueezeRow {
@@ -75,44 +127,35 @@ const figuresOf = (squeezed: Squeezed | null): SqueezeFigures | null =>
     forks: squeezed.gaps.map(({ name, closes }) => ({ name, closes_mm: Number(closes.toFixed(4)) })),
   };
 
-/** By fork, the setups in which it is cut and in which its web is released. */
-export type ForkWork = ReadonlyMap<
-  string,
-  { readonly cut: readonly number[]; readonly released: readonly number[] }
->;
-
 /**
  * What the jaws' squeeze is worth saying: a fork that is cut while they hold it closed comes out wide, and what is cut
- * flat on bowed work springs back. `cutIn` tells the setups in which each fork is cut and released; `limit` is in mm, `clamp`
- * in N. A looser vice is only advised where it still holds: `holds` are the least factors of hold of the setups at `clamp`,
+ * flat on bowed work springs back. `limit` is in mm, `clamp` in N. A looser vice is only advised where it still holds: `holds` are the least factors of hold of the setups at `clamp`,
  * and they go down with it; for a setup without one a looser vice is not advised.
  */
 export const squeezeFindings = (
   squeezes: readonly SetupSqueeze[],
-  cutIn: ForkWork,
   limit: number,
   holds: ReadonlyMap<number, number>,
   clamp: number = FIRM,
   unit: Unit = 'mm',
 ): readonly Finding[] =>
-  squeezes.flatMap(({ setup, before, after }) => {
+  squeezes.flatMap(({ setup, before, after, forks }) => {
     const findings: Finding[] = [];
     const loosen = (found: number): string | null =>
       looserVice(clamp, limit / Math.abs(found), holds.get(setup) ?? 0);
-    for (const { name, closes } of after?.gaps ?? []) {
-      const work = cutIn.get(name);
-      const isCut = work?.cut.includes(setup) === true;
-      if (!(isCut || work?.released.includes(setup)) || Math.abs(closes) <= limit) continue;
-      const [when, first] = isCut
-        ? ['it is cut', 'leave a web under it until last, or ']
-        : ['its web is released, so that the cutter shaves its walls', ''];
+    for (const { fork, work, closes } of worstOfEach(forks)) {
+      if (Math.abs(closes) <= limit) continue;
+      const [when, first] =
+        work === 'cut'
+          ? ['it is cut', 'leave a web under it until last, or ']
+          : ['its web is released, so that the cutter shaves its walls', ''];
       const looser = loosen(closes);
       findings.push({
         code: 'jaws-close-fork',
         severity: 'warning',
-        feature: name,
+        feature: fork,
         setup,
-        message: `Setup ${setup}: at about ${clamp.toFixed(0)} N the jaws hold ${name} closed by about ${smallText(Math.abs(closes), unit)} while ${when}, and it springs open afterwards: ${first}put a packing piece into the slot${looser ? `, or ${looser}` : TOO_LOOSE}.`,
+        message: `Setup ${setup}: at about ${clamp.toFixed(0)} N the jaws hold ${fork} closed by about ${smallText(Math.abs(closes), unit)} while ${when}, and it springs open afterwards: ${first}put a packing piece into the slot${looser ? `, or ${looser}` : TOO_LOOSE}.`,
       });
     }
     const bow = Math.max(before?.bow ?? 0, after?.bow ?? 0);
@@ -127,6 +170,16 @@ export const squeezeFindings = (
     }
     return findings;
   });
+
+/** Of a fork that is cut and released in one setup, what is worse. */
+const worstOfEach = (forks: readonly ForkSqueeze[]): readonly ForkSqueeze[] => {
+  const worst = new Map<string, ForkSqueeze>();
+  for (const one of forks) {
+    const other = worst.get(one.fork);
+    if (other === undefined || Math.abs(one.closes) > Math.abs(other.closes)) worst.set(one.fork, one);
+  }
+  return [...worst.values()];
+};
 
 /** Why nothing is said of a looser vice. */
 const TOO_LOOSE = '; a vice loose enough to spare it would not hold the work';

@@ -2,6 +2,7 @@ import type { Fork } from '../../sketch/part/part.ts';
 import type { Point } from '../../sketch/shape/point.ts';
 import { type HeightMap, mapVolume } from '../removal/height-map.ts';
 import type { ViceHold } from '../route/route.ts';
+import { type BentWork, mostOf } from './bent-work.ts';
 import { placesOf } from './elasticity/bricks.ts';
 import { chooseBrick, gridOf } from './elasticity/grid.ts';
 import { holdGrid } from './elasticity/held.ts';
@@ -36,6 +37,13 @@ export interface Squeezed {
   readonly shortens: number;
 }
 
+/** The same with how the whole of the work moves between the jaws: what a picture of it is made from. */
+export interface SqueezeField extends BentWork, Squeezed {
+  readonly kind: 'squeezed';
+  /** N. */
+  readonly clamp: number;
+}
+
 /**
  * How the jaws distort what they hold, with the packing in its forks where they close on it. See `squeezeStock`.
  */
@@ -48,12 +56,24 @@ export const squeeze = (
   gaps: readonly Gap[] = [],
   brick?: number,
 ): Squeezed | null => {
+  const found = squeezeField(map, setup, jaws, material, clamp, gaps, brick);
+  return found && { bow: found.bow, gaps: found.gaps, shortens: found.shortens };
+};
+
+/** The same with the movement of every node. */
+export const squeezeField = (
+  map: HeightMap,
+  setup: InVice,
+  jaws: Jaws,
+  material: ElasticMaterial,
+  clamp: number,
+  gaps: readonly Gap[] = [],
+  brick?: number,
+): SqueezeField | null => {
   const free = squeezeStock(map, setup, jaws, material, clamp, gaps, brick);
-  const packed = free?.pressed ? packedMap(map, setup.hold, jaws) : null;
-  const found = packed ? squeezeStock(packed, setup, jaws, material, clamp, gaps, brick) : free;
-  if (found === null) return null;
-  const { bow, gaps: closed, shortens } = found;
-  return { bow, gaps: closed, shortens };
+  const pressed = free !== null && isPressed(free.grid, free.movement, setup.hold, jaws);
+  const packed = pressed ? packedMap(map, setup.hold, jaws) : null;
+  return packed ? squeezeStock(packed, setup, jaws, material, clamp, gaps, brick) : free;
 };
 
 /**
@@ -69,7 +89,7 @@ const squeezeStock = (
   clamp: number,
   gaps: readonly Gap[],
   brick: number | undefined,
-): (Squeezed & { readonly pressed: boolean }) | null => {
+): SqueezeField | null => {
   const { from, to } = setup.hold.jaws;
   const grid = gridOf(map, {
     cell: brick ?? chooseBrick(mapVolume(map)),
@@ -90,10 +110,12 @@ const squeezeStock = (
     return patch === undefined ? 0 : patchMovement(patch, movement)[1];
   };
   return {
-    bow,
+    kind: 'squeezed',
+    ...{ setup, jaws, map, clamp, movement, bow },
+    grid: held.grid,
+    most: mostOf(movement),
     gaps: gaps.map(({ name, near, far, z }) => ({ name, closes: acrossAt(near, z) - acrossAt(far, z) })),
     shortens: -moved[0]![1],
-    pressed: isPressed(held.grid, movement, setup.hold, jaws),
   };
 };
 

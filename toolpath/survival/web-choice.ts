@@ -2,7 +2,7 @@ import type { RouteDocument } from '../route/document.ts';
 import { webOf } from '../route/release.ts';
 import type { JobStep } from '../route/route.ts';
 import { assess, type Subject } from './assess.ts';
-import { closesWhenCut } from './orders.ts';
+import { closesOf } from './orders.ts';
 import type { SurvivalTerms } from './pass-survival.ts';
 
 /** Webs that are tried, mm. One of less than half a millimetre is a burr. Common practice, no source. */
@@ -46,8 +46,7 @@ export function* thinnestWeb(
     const adjust = { ...wish.adjust, [step.name]: { ...wish.adjust?.[step.name], web: web / perUnit } };
     const steps = [step.name, `release ${step.name}`];
     const way = assess(subject, { ...wish, adjust }, { ...terms, steps, squeezed: true });
-    const setup = way.route.setups.find((s) => s.steps.some((own) => own.name === step.name));
-    const closes = step.kind === 'fork' ? closesWhenCut(way.squeezes, setup?.number, step.fork) : 0;
+    const closes = step.kind === 'fork' ? closesOf(way, 'cut', step.fork) : 0;
     const found = way.refused === null ? { web, tine: way.tine, closes } : null;
     seen.set(web, found);
     return found;
