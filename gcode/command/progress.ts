@@ -11,14 +11,14 @@ const DOING = { reading: 'Reading', cutting: 'Cutting', comparing: 'Comparing' }
 /** Width of the bar, characters. */
 const WIDTH = 30;
 
-const barOf = (share: number): string => {
-  const full = Math.round(WIDTH * share);
-  return `[${'#'.repeat(full)}${'.'.repeat(WIDTH - full)}] ${Math.floor(100 * share)} %`;
+const barOf = (share: number, width: number): string => {
+  const full = Math.round(width * share);
+  return `[${'#'.repeat(full)}${'.'.repeat(width - full)}] ${Math.floor(100 * share)} %`;
 };
 
 /** One line of it: what is done, in which setup, a bar and the share. */
 export const progressLine = ({ kind, setup, share }: ProofProgress): string =>
-  `${`${DOING[kind]} setup ${setup}`.padEnd(20)} ${barOf(share)}`;
+  `${`${DOING[kind]} setup ${setup}`.padEnd(20)} ${barOf(share, WIDTH)}`;
 
 /**
  * Takes a proof's steps to the end. Where a person looks on – the error stream is a terminal – and it takes a while, a
@@ -78,7 +78,7 @@ export const withDoing = <T>(
 };
 
 const doingLine = ({ what, share, secondsLeft }: Doing, bar: boolean): string => {
-  const far = share === null ? ' …' : bar ? ` ${barOf(share)}` : `, ${Math.floor(100 * share)} %`;
+  const far = share === null ? ' …' : bar ? ` ${barOf(share, WIDTH / 2)}` : `, ${Math.floor(100 * share)} %`;
   const left = secondsLeft === null ? '' : `, about ${timeLeft(secondsLeft)} left`;
   return bar ? `${what.slice(0, 28).padEnd(28)}${far}${left}` : `${what}${far}${left}`;
 };
