@@ -23,6 +23,7 @@ const pass: PassSurvival = {
   },
   bending: [],
   movement: 0.004,
+  scrap: null,
   error: { wall: 0.004, floor: 0.001 },
   frequency: 3000,
   hold: { slip: 9, lift: 9, tip: 9, twist: 9, least: 9 },
@@ -76,6 +77,7 @@ describe('What will not survive', () => {
     name: 'end toe',
     moved: [movement, 0, 0],
     movement,
+    scrap: null,
     error: { wall: 0, floor: 0 },
   });
 });

@@ -113,7 +113,9 @@ const Places = (p: {
       <legend>Where the cutter presses</legend>
       {p.pass.bending.map((b, i) => (
         <button key={`${b.name}.${i}`} type="button" aria-pressed={i === p.shown} onClick={() => p.onPick(i)}>
-          {b.name ?? 'elsewhere'}: {p.pass.basis === 'solved' ? 'about' : '≈'} {smallText(b.movement, p.unit)}
+          {b.scrap === null ? '' : 'scrap, '}
+          {b.name ?? 'elsewhere'}: {p.pass.basis === 'solved' ? 'about' : '≈'}{' '}
+          {smallText(b.scrap ?? b.movement, p.unit)}
         </button>
       ))}
     </fieldset>

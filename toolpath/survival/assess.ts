@@ -1,4 +1,5 @@
 import type { Part } from '../../sketch/part/part.ts';
+import { solidOf } from '../../sketch/part/solid.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import type { Move, Plan } from '../passes/pass.ts';
 import { planRoute } from '../passes/plan.ts';
@@ -67,6 +68,7 @@ export const assess = (
     bar: part.bar,
     setups: plannedHolds(plan),
     passes: plannedPasses(plan),
+    wanted: solidOf(part),
     names: namedPlaces(part),
   };
   let chosen: ReadonlySet<number> = new Set();

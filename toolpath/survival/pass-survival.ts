@@ -20,7 +20,7 @@ export interface SurvivalQuestion {
   readonly bar: Bar;
   readonly setups: readonly SurvivalSetup[];
   readonly passes: readonly SurveyPass[];
-  /** The finished part: with it the web left under each pass is told. */
+  /** The finished part: with it the web left under each pass is told, and scrap is told from the part. */
   readonly wanted?: Solid;
   /** Places of the part that are looked at whenever a pass comes by. */
   readonly names?: readonly NamedPlace[];
@@ -54,8 +54,10 @@ export interface PlaceBending {
   readonly name: string | null;
   /** Null in a closed-form estimate, which knows only the size. */
   readonly moved: readonly [number, number, number] | null;
-  /** Size of the movement. */
+  /** Size of the movement: under the cutter, or of the part nearby where the cutter presses on scrap. */
   readonly movement: number;
+  /** What scrap does under the cutter; null where it presses on the part. */
+  readonly scrap: number | null;
   /** What that leaves on a wall (across the travel, the cutter's own give included) and on a floor. */
   readonly error: { readonly wall: number; readonly floor: number };
 }
@@ -78,8 +80,10 @@ export interface PassSurvival {
   readonly footing: Footing;
   readonly force: PassForce;
   readonly bending: readonly PlaceBending[];
-  /** Largest movement under the cutter, mm; null when nothing was cut or nothing is held. */
+  /** Largest movement of the part, mm; null when nothing was cut or nothing is held. */
   readonly movement: number | null;
+  /** Largest movement of scrap under the cutter, which the part is not judged by, mm; null where none is pressed on. */
+  readonly scrap: number | null;
   /** Largest errors left on wall and floor, mm; null as above. */
   readonly error: { readonly wall: number; readonly floor: number } | null;
   /** Lowest natural frequency of the work as it is held, Hz; null until it is solved. */

@@ -9,6 +9,7 @@ import type { ForcePlace } from './force-survey.ts';
 import type { HeldWidth } from './grip.ts';
 import { type NamedPlace, nameAt } from './named-places.ts';
 import type { SurvivalSetup } from './pass-survival.ts';
+import type { PartBeside } from './scrap.ts';
 
 /** Stock as it lies in a setup, for estimates that cost nothing. */
 export interface QuickStock {
@@ -24,10 +25,12 @@ export interface QuickStock {
  * an even pressure does on the mean, 16 F (1 − ν²) / (3 π² a E) (K. L. Johnson, Contact Mechanics, 1985, from memory).
  * Knows nothing of parallels. For the order of magnitude, until the solve arrives.
  */
-export const quickLook = (stock: QuickStock, place: ForcePlace, diameter: number): number => {
+export const quickLook = (stock: QuickStock, place: ForcePlace, diameter: number): number =>
+  quickAt(stock, place, bearingPlace(stock.map, place, stock.setup.frame, diameter));
+
+const quickAt = (stock: QuickStock, place: ForcePlace, at: Point3): number => {
   const { map, material, setup, held } = stock;
   const { frame } = setup;
-  const at = bearingPlace(map, place, frame, diameter);
   const spot: Vector = [at.x, at.y, at.z];
   const force = turned(frame, [place.push.x, place.push.y, place.push.z]);
   const size = Math.hypot(...force);
@@ -70,23 +73,42 @@ export interface LoadPlace {
   readonly place: ForcePlace;
   readonly name: string | null;
   readonly movement: number;
+  /** Where the cutter presses on scrap: the place of the part that is judged in its stead, and what the scrap is thought to do. */
+  readonly scrap: { readonly part: Point3; readonly movement: number } | null;
 }
 
 /**
- * The places of a pass where the work is thought to move most, worst first: one for each named place of the part, and
- * one more for all that have no name.
+ * The places of a pass where the part is thought to move most, worst first: one for each named place of the part, and
+ * one more for all that have no name. Of scrap under the cutter the same is told apart, so that it hides nothing of the part.
  */
 export const loadPlaces = (
   stock: QuickStock,
   places: readonly ForcePlace[],
   diameter: number,
   names: readonly NamedPlace[],
+  beside: PartBeside | null = null,
 ): readonly LoadPlace[] => {
-  const worst = new Map<string | null, LoadPlace>();
+  const worst = new Map<string, LoadPlace>();
   for (const place of places) {
     const name = nameAt(names, toPart(stock.setup.frame, place.at));
-    const movement = quickLook(stock, place, diameter);
-    if (movement > (worst.get(name)?.movement ?? -1)) worst.set(name, { place, name, movement });
+    const at = bearingPlace(stock.map, place, stock.setup.frame, diameter);
+    const part = beside?.(stock.map, at) ?? null;
+    const under = quickAt(stock, place, at);
+    const found: LoadPlace =
+      part === null
+        ? { place, name, movement: under, scrap: null }
+        : {
+            place,
+            name,
+            movement: Math.min(under, quickAt(stock, place, part)),
+            scrap: { part, movement: under },
+          };
+    const key = `${name ?? ''}/${part === null}`;
+    const there = worst.get(key);
+    if (there === undefined || rank(found) > rank(there)) worst.set(key, found);
   }
   return [...worst.values()].sort((a, b) => b.movement - a.movement);
 };
+
+/** Among places on scrap the worst scrap is told. */
+const rank = ({ movement, scrap }: LoadPlace): number => scrap?.movement ?? movement;

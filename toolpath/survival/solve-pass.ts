@@ -7,7 +7,7 @@ import { carryMovement } from './elasticity/carry.ts';
 import { lowestFrequency } from './elasticity/frequency.ts';
 import { chooseBrick, type Grid, gridOf } from './elasticity/grid.ts';
 import { type Held, type HeldStock, holdGrid } from './elasticity/held.ts';
-import { bend, type Load } from './elasticity/load.ts';
+import { bend, type Load, patchMovement } from './elasticity/load.ts';
 import type { ElasticMaterial } from './elasticity/material.ts';
 import { patchAt } from './elasticity/patch.ts';
 import type { ForcePlace, PassForce, SurveyPass } from './force-survey.ts';
@@ -94,20 +94,27 @@ export const passSolver = (
   let last: { readonly grid: Grid; readonly shape: Float64Array } | null = null;
   const cancel = terms.cancelled ? { cancelled: terms.cancelled } : {};
   return function* ({ map, setup, jaws, pass, quick, places }) {
-    const nothing = { ...quick, basis: 'solved', bending: [], movement: null, error: null } as const;
+    const nothing = {
+      ...quick,
+      basis: 'solved',
+      bending: [],
+      movement: null,
+      scrap: null,
+      error: null,
+    } as const;
     const held = heldStock({ map, setup, jaws, force: quick.force }, material, terms.brick);
     if (held === undefined || held.kind === 'bad material') return { ...nothing, footing: 'not held' };
     const loose = held.loose.map(({ volume, at }) => ({ volume, at }));
     if (held.kind === 'not held') return { ...nothing, footing: 'not held', loose };
     const bending: PlaceBending[] = [];
     const movements: Float64Array[] = [];
-    for (const { place, name } of places) {
+    for (const { place, name, scrap } of places) {
       const load = loadOf(held.grid, map, setup.frame, place, pass.cutter.diameter);
       if (load === undefined) continue;
       const bent = bend(held, [load], { starts: movements, ...cancel });
       if (bent.end === 'cancelled') return null;
       movements.push(bent.movement);
-      let moved = bent.moved[0]!;
+      let [grid, movement, moved] = [held.grid, bent.movement, bent.moved[0]!];
       const packed = packedFor(
         { map, setup, jaws, force: quick.force },
         held,
@@ -119,9 +126,15 @@ export const passSolver = (
         const again = loadOf(packed.grid, map, setup.frame, place, pass.cutter.diameter);
         const pressed = again && bend(packed, [again], cancel);
         if (pressed?.end === 'cancelled') return null;
-        if (pressed) moved = pressed.moved[0]!;
+        if (pressed) [grid, movement, moved] = [packed.grid, pressed.movement, pressed.moved[0]!];
       }
-      bending.push(bendingOf(place, name, turned(setup.frame, moved), cutterGive(pass, place)));
+      // On scrap the part is judged by what its nearest place does under the same push.
+      const part = scrap && patchAt(grid, [scrap.part.x, scrap.part.y, scrap.part.z], PATCH);
+      const judged = part ? patchMovement(part, movement) : moved;
+      bending.push({
+        ...bendingOf(place, name, turned(setup.frame, judged), cutterGive(pass, place)),
+        scrap: scrap === null ? null : Math.hypot(...moved),
+      });
       yield;
     }
     let frequency: number | null = null;
@@ -137,6 +150,7 @@ export const passSolver = (
       basis: 'solved',
       bending,
       movement: most(bending.map((b) => b.movement)),
+      scrap: mostScrap(bending.map((b) => b.scrap)),
       error: {
         wall: most(bending.map((b) => b.error.wall)) ?? 0,
         floor: most(bending.map((b) => b.error.floor)) ?? 0,
@@ -150,13 +164,17 @@ export const passSolver = (
 const most = (values: readonly number[]): number | null =>
   values.reduce<number | null>((worst, value) => Math.max(worst ?? 0, value), null);
 
+/** The largest movement of scrap; null where no place is on scrap. */
+export const mostScrap = (movements: readonly (number | null)[]): number | null =>
+  most(movements.filter((m) => m !== null));
+
 /** What a movement leaves: on a wall what goes across the travel, on a floor what goes up or down. */
 const bendingOf = (
   place: ForcePlace,
   name: string | null,
   moved: readonly [number, number, number],
   give: number,
-): PlaceBending => {
+): Omit<PlaceBending, 'scrap'> => {
   const across = Math.abs(-moved[0] * Math.sin(place.travel) + moved[1] * Math.cos(place.travel));
   return {
     place,

@@ -18,6 +18,8 @@ export interface SurvivalRow {
   readonly power_W: number;
   readonly chip_mm: number;
   readonly movement_mm: number | null;
+  /** What scrap does under the cutter, which the part is not judged by. */
+  readonly scrapMoves_mm: number | null;
   /** Where it moves most: the part's name for the place, and the cutter's place in program coordinates. */
   readonly place: string | null;
   readonly at_mm: readonly [number, number, number] | null;
@@ -55,6 +57,7 @@ const rowOf = (pass: PassSurvival): SurvivalRow => {
     power_W: Math.round(force.power),
     chip_mm: Number(force.chip.toFixed(4)),
     movement_mm: figure(movement, 5),
+    scrapMoves_mm: figure(pass.scrap, 5),
     place: worst?.name ?? null,
     at_mm: worst && [
       Number(worst.place.at.x.toFixed(2)),

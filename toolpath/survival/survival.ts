@@ -15,7 +15,8 @@ import type {
   SurvivalTerms,
 } from './pass-survival.ts';
 import { type LoadPlace, loadPlaces } from './quick-look.ts';
-import { passSolver } from './solve-pass.ts';
+import { type PartBeside, partBeside } from './scrap.ts';
+import { mostScrap, passSolver } from './solve-pass.ts';
 import { startMap, stockWalker } from './stock-walk.ts';
 
 export { startMap } from './stock-walk.ts';
@@ -102,6 +103,7 @@ const lookThrough = (question: SurvivalQuestion, terms: SurvivalTerms): readonly
   const map = startMap(question, terms);
   const data = terms.cutting ?? CUTTING_FORCE[bar.material];
   const columns = wanted && wantedColumns(map, wanted, WALL_BAND * map.cell);
+  const beside = columns ? partBeside(map, columns) : null;
   const marks = new Int32Array(map.top.length).fill(-1);
   let jaws: Seat | null = null;
   let current: number | undefined;
@@ -114,20 +116,23 @@ const lookThrough = (question: SurvivalQuestion, terms: SurvivalTerms): readonly
     const force = surveyPass(map, pass, data, { marks, value: i });
     const solid = before ?? map;
     const held = setup && jaws ? heldWidth(solid, setup, jaws) : null;
-    const places = setup && held ? placesOf(question, terms, solid, setup, held, pass, force.places) : [];
+    const places =
+      setup && held ? placesOf(question, terms, solid, setup, held, pass, force.places, beside) : [];
     const web = columns ? thinnestWeb(map, columns, marks, i) : null;
     const quick: PassSurvival = {
       basis: 'closed form',
       footing: force.places.length === 0 ? 'no force' : held === null ? 'nothing in the jaws' : 'held',
       force,
-      bending: places.map(({ place, name, movement }) => ({
+      bending: places.map(({ place, name, movement, scrap }) => ({
         place,
         name,
         moved: null,
         movement,
+        scrap: scrap?.movement ?? null,
         error: { wall: movement, floor: movement },
       })),
       movement: places[0]?.movement ?? null,
+      scrap: mostScrap(places.map((p) => p.scrap?.movement ?? null)),
       error: places[0] ? { wall: places[0].movement, floor: places[0].movement } : null,
       frequency: null,
       hold: setup && held ? holdLoad(setup, held, force, terms) : null,
@@ -150,9 +155,10 @@ const placesOf = (
   held: HeldWidth,
   pass: SurveyPass,
   places: PassSurvival['force']['places'],
+  beside: PartBeside | null,
 ): readonly LoadPlace[] => {
   const stock = { map, material: terms.elastic ?? ELASTIC[bar.material], setup, held };
-  return loadPlaces(stock, places, pass.cutter.diameter, names).slice(0, terms.places ?? PLACES);
+  return loadPlaces(stock, places, pass.cutter.diameter, names, beside).slice(0, terms.places ?? PLACES);
 };
 
 /** Least material left in the pass's cells where none is wanted in the end; null when it leaves none. */

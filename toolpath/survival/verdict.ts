@@ -107,6 +107,19 @@ const troublesOf = (
         : `: the work moves about ${smallText(movement, unit)} under the cutter${where}, more than ${lengthText(limits.movement, unit)}: try ${how}.`,
     );
   }
+  if (pass.scrap !== null && pass.scrap > limits.movement && pass.scrap > 2 * (movement ?? 0)) {
+    const part = smallText(movement ?? 0, unit);
+    const scrap =
+      pass.scrap > BEYOND_BENDING
+        ? `more than ${beyondFigure(unit)} ${unitSign(unit)}`
+        : `about ${smallText(pass.scrap, unit)}`;
+    say(
+      'scrap-moves',
+      pass.scrap,
+      `: scrap outside the part moves ${scrap} under the cutter, and the part beside it about ${part}: the part alone is judged. What is thin out there may catch and tear: keep hands and rule off it, or cut it away before it gets thin.`,
+      'note',
+    );
+  }
   if (hold !== null && hold.least < limits.hold) {
     say(
       'weak-hold',
