@@ -20,7 +20,7 @@ export interface Clearing {
   readonly terms: MillingTerms;
   readonly entry: EntryTerms;
   readonly clearHeight: number;
-  /** Laps round the walls, strokes one way from a side, or a slot peeled from one end to the other. */
+  /** Laps round the walls, strokes one way from a side, a slot peeled from one end to the other, or fronts. */
   readonly pattern:
     | { readonly kind: 'laps' }
     | {
@@ -34,7 +34,14 @@ export interface Clearing {
         /** The root at `to`: a half round, or square with this radius in its corners, mm. */
         readonly root: { readonly kind: 'round' } | { readonly kind: 'square'; readonly corner: number };
       }
-    | { readonly kind: 'strokes'; readonly startFrom: 'left' | 'right' };
+    | { readonly kind: 'strokes'; readonly startFrom: 'left' | 'right' }
+    /** From what is open, or a hole, front by front, each buried by no more than an angle, radians. */
+    | {
+        readonly kind: 'fronts';
+        readonly engagement: number;
+        /** How much wider than the cutter and its allowance a groove of even width is, mm; null for no groove. */
+        readonly groove: number | null;
+      };
   /** Height of the material's underside there, when a web is to be reported; null otherwise. */
   readonly underside: number | null;
   readonly kind: PassKind;
@@ -46,6 +53,8 @@ export interface Cleared {
   readonly passes: readonly Pass[];
   readonly work: Workpiece;
   readonly bridges?: readonly HandBridge[];
+  /** Why a stated engagement is not kept, and what would: the rest of a sentence that the job step begins. */
+  readonly unkept?: string;
 }
 
 /** Moves at one depth, and the work after them. */

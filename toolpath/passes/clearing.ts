@@ -8,6 +8,16 @@ import { type Cleared, type Clearing, closing, type Level } from './area.ts';
 import { beforeBridges, beginBetweenBridges, followOverBridges, liftsAt } from './bridges.ts';
 import { rampDown } from './entry.ts';
 import { finishWalls } from './finishing.ts';
+import {
+  bridgeLevels,
+  type FrontMemory,
+  frontMemory,
+  frontsOf,
+  gentleFinish,
+  groundAt,
+  runFronts,
+  unkeptWords,
+} from './front-level.ts';
 import { nearest } from './lap-order.ts';
 import { barredLaps, contourLaps, type Lap, type LapTerms, wallLaps } from './laps.ts';
 import { passLevels } from './levels.ts';
@@ -35,22 +45,24 @@ export const clearArea = (start: Workpiece, clearing: Clearing): Cleared => {
   let work = start;
   let above = top;
   const passes: Pass[] = [];
+  const memory = frontMemory();
   const cutLevel = (z: number, kind: PassKind): void => {
-    const done = oneLevel(work, clearing, above, z, wallAllowance);
+    const done = oneLevel(work, clearing, above, z, wallAllowance, memory);
     if (done.moves.length > 0) passes.push({ kind, z, web: webUnder(clearing, z), moves: done.moves });
     work = done.work;
     above = z;
   };
-  for (const z of passLevels(top, floor + floorAllowance, terms.stepDown, terms.levels))
-    cutLevel(z, clearing.kind);
+  const levels = passLevels(top, floor + floorAllowance, terms.stepDown, terms.levels);
+  for (const z of bridgeLevels(levels, top, clearing)) cutLevel(z, clearing.kind);
   if (floorAllowance > 0) cutLevel(floor, 'finish');
   if (wallAllowance > 0) {
-    const done = finishWalls(work, clearing, target, top);
+    const done = finishWalls(work, gentleFinish(clearing, wallAllowance), target, top);
     if (done.moves.length > 0)
       passes.push({ kind: 'finish', z: floor, web: webUnder(clearing, floor), moves: done.moves });
     work = done.work;
   }
-  return { passes, work };
+  const unkept = unkeptWords(memory, clearing);
+  return { passes, work, ...(unkept !== null && { unkept }) };
 };
 
 const topOver = (work: Workpiece, target: Region): number =>
@@ -73,6 +85,7 @@ const oneLevel = (
   above: number,
   z: number,
   allowance: number,
+  memory: FrontMemory,
 ): Level => {
   const keepOut = clearing.keepOut(z);
   const target = difference(intersection(stockBetween(work, z, above), clearing.area), keepOut.all);
@@ -86,7 +99,10 @@ const oneLevel = (
   };
   const pen = takePen(clearing.clearHeight);
   const reached = difference(target, closing(keepOut.all, radius, allowance));
-  if (clearing.pattern.kind === 'peel' && peelLevel(pen, work, clearing, clearing.pattern, z, allowance)) {
+  const peeled =
+    clearing.pattern.kind === 'peel' && peelLevel(pen, work, clearing, clearing.pattern, z, allowance);
+  if (clearing.pattern.kind === 'peel' && !peeled) memory.unpeeled = true;
+  if (peeled) {
     // What the loops leave between them on the walls.
     pen.lift();
     const walls = withinOpening(wallLaps(reached, keepOut, lapTerms), clearing, allowance);
@@ -104,11 +120,24 @@ const oneLevel = (
       standing = take(standing, sweptBy([{ path }], radius), z, above);
     }
   } else {
-    const laps = contourLaps(reached, keepOut, lapTerms);
-    runLaps(pen, work, clearing, laps, z, keepOut);
-    const beside = besideBarred(reached, keepOut, lapTerms, laps);
+    let rest = reached;
+    let stock = work;
+    if (clearing.pattern.kind === 'fronts') {
+      const plan = frontsOf(memory, groundAt(work, clearing, reached, keepOut, z), clearing, allowance);
+      runFronts(pen, work, clearing, plan, z);
+      if (plan.left === null) {
+        pen.lift();
+        return { moves: pen.moves(), work: take(work, reached, z, above) };
+      }
+      // Where the limit cannot be kept laps go on, and that is said.
+      rest = intersection(reached, plan.unmet);
+      stock = take(work, difference(reached, plan.unmet), z, above);
+    }
+    const laps = contourLaps(rest, keepOut, lapTerms);
+    runLaps(pen, stock, clearing, laps, z, keepOut);
+    const beside = besideBarred(rest, keepOut, lapTerms, laps);
     if (beside.length > 0)
-      runLaps(pen, take(work, sweptBy(laps, radius), z, above), clearing, beside, z, keepOut);
+      runLaps(pen, take(stock, sweptBy(laps, radius), z, above), clearing, beside, z, keepOut);
   }
   pen.lift();
   return { moves: pen.moves(), work: take(work, reached, z, above) };

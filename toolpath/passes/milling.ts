@@ -2,7 +2,7 @@ import { difference } from '../../sketch/shape/boolean.ts';
 import { offset } from '../../sketch/shape/offset.ts';
 import type { Region } from '../../sketch/shape/region.ts';
 import { line } from '../../sketch/shape/segment.ts';
-import { OVERCUT } from '../route/clearances.ts';
+import { OVERCUT, RAIL } from '../route/clearances.ts';
 import type {
   ForkStep,
   MillingTerms,
@@ -16,6 +16,8 @@ import type {
 import type { Cleared, Clearing } from './area.ts';
 import { spreadBridges } from './bridges.ts';
 import { clearArea } from './clearing.ts';
+import { shortOfBridge } from './front-level.ts';
+import { gentleTerms, patternOf, roomOutside } from './gentle-terms.ts';
 import { base, heightOf, laps, lowestIn, named } from './milling-terms.ts';
 import { fork, roundPocket, slot } from './openings.ts';
 import type { PassKind } from './pass.ts';
@@ -94,13 +96,17 @@ const outline = (
   const through = planned <= underside + 1e-6;
   const floor = through ? underside + (web > 0 ? web : -OVERCUT) : planned;
   const wanted = protectedAbove({ stock: [], wanted: scene.bare }, floor);
-  const groove = step.clear === 'all' ? null : grooveRound(wanted, task.cutter.diameter, terms.wallAllowance);
+  const { diameter } = task.cutter;
+  const keepOut = keepOutOf(scene, scene.bare, floor);
+  const gentle = gentleTerms(terms, step.engagement, keepOut(floor), diameter / 2);
+  const wish = step.engagement === null ? null : roomOutside(scene, wanted);
+  const groove = step.clear === 'all' ? null : grooveRound(wanted, diameter, gentle.wallAllowance, wish);
   const clearing: Clearing = {
-    ...base(scene, task, groove ? { ...terms, stepover: Math.min(terms.stepover, groove.room) } : terms),
+    ...base(scene, task, groove ? { ...gentle, stepover: Math.min(terms.stepover, groove.room) } : gentle),
     area: groove?.area ?? EVERYWHERE,
     floor,
-    keepOut: keepOutOf(scene, scene.bare, floor),
-    pattern: laps,
+    keepOut,
+    pattern: patternOf(step.engagement, laps, groove?.room ?? null),
     underside: through ? underside : null,
     kind,
     bridges: step.bridges
@@ -113,21 +119,34 @@ const outline = (
   };
   const cleared = clearArea(work, clearing);
   if (!groove || clearing.bridges.length === 0) return cleared;
-  const width = task.cutter.diameter + terms.wallAllowance + groove.room;
+  const width = diameter + gentle.wallAllowance + groove.room;
   const bridges = clearing.bridges.map(({ at, outward, length, z }) => ({
     at,
     outward,
     // Where it meets the part the round cutter leaves a fillet of its own radius to either side.
-    length: length + task.cutter.diameter,
+    length: length + diameter + 2 * shortOfBridge(gentle.wallAllowance, clearing.pattern),
     width,
     height: z - underside,
   }));
   return { ...cleared, bridges };
 };
 
-/** A groove wide enough for the cutter, its allowance, and `room` for a finishing lap to come and go on an arc. */
-const grooveRound = (wanted: Region, diameter: number, allowance: number): { area: Region; room: number } => {
-  const room = Math.max(0.8, diameter * 0.25);
+/** How much wider than its cutter a groove is that is peeled, as a share of the diameter. Common practice, no source. */
+const PEELED_ROOM = 0.6;
+
+/**
+ * A groove wide enough for the cutter, its allowance, and `room` for a finishing lap to come and go on an arc; for one
+ * that is peeled as much more as the bar outside gives (mm from the part), the rail that the jaws hold left alone.
+ */
+const grooveRound = (
+  wanted: Region,
+  diameter: number,
+  allowance: number,
+  outside: number | null,
+): { area: Region; room: number } => {
+  const least = Math.max(0.8, diameter * 0.25);
+  const most = outside === null ? 0 : Math.min(PEELED_ROOM * diameter, outside - RAIL - diameter - allowance);
+  const room = Math.max(least, most);
   return { area: difference(offset(wanted, diameter + allowance + room), wanted), room };
 };
 
@@ -138,12 +157,13 @@ const thin = (scene: Scene, work: Workpiece, task: Task, step: ThinStep): Cleare
   });
   const floor = Math.min(...floors);
   const all = protectedAbove({ stock: [], wanted: scene.bare }, -1e6);
+  const keepOut = keepOutOf(scene, scene.bare, floor);
   return clearArea(work, {
-    ...base(scene, task, step),
+    ...base(scene, task, gentleTerms(step, step.engagement, keepOut(floor), task.cutter.diameter / 2)),
     area: step.reach === null ? EVERYWHERE : offset(all, step.reach),
     floor,
-    keepOut: keepOutOf(scene, scene.bare, floor),
-    pattern: { kind: 'strokes', startFrom: step.startFrom },
+    keepOut,
+    pattern: patternOf(step.engagement, { kind: 'strokes', startFrom: step.startFrom }),
     underside: null,
     kind: 'rough',
   });

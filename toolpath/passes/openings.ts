@@ -1,5 +1,6 @@
 import { forkRegion, slotRegion } from '../../sketch/part/cut-outs.ts';
 import type { Fork, Slot } from '../../sketch/part/part.ts';
+import { plain } from '../../sketch/part/units.ts';
 import { intersection } from '../../sketch/shape/boolean.ts';
 import { offset } from '../../sketch/shape/offset.ts';
 import { add, distance, type Point, scale } from '../../sketch/shape/point.ts';
@@ -10,6 +11,7 @@ import type { ForkStep, MillingTerms, PocketStep, SlotStep } from '../route/rout
 import type { Cleared, Clearing } from './area.ts';
 import { cutCentreLine } from './centre-line.ts';
 import { clearArea } from './clearing.ts';
+import { LEAD_ROOM, LEAST_LEFT } from './gentle-terms.ts';
 import { base, laps, lowestIn, named } from './milling-terms.ts';
 import type { PassKind } from './pass.ts';
 import { canPeel, finishingAllowance, orbitOf, peelStep } from './peel.ts';
@@ -35,19 +37,12 @@ export const fork = (
   const rounded = feature.root.kind === 'round' || feature.root.cornerRadius > feature.width / 2 - SAME_WIDTH;
   if (rounded && Math.abs(feature.width - task.cutter.diameter) <= SAME_WIDTH) {
     const path = forkCentreLine(scene, work, feature, task.cutter.diameter / 2);
-    return cutCentreLine(work, {
-      ...base(scene, task, terms),
-      path,
-      open: true,
-      floor,
-      underside,
-      kind,
-      terms,
-    });
+    const cut = { ...base(scene, task, terms), path, open: true, floor, underside, kind, terms };
+    return ownUp(cutCentreLine(work, cut), step.engagement, task, feature.width);
   }
   const radius = task.cutter.diameter / 2;
   const pattern = forkPattern(scene, work, feature, step.engagement, radius);
-  return clearArea(work, {
+  const cleared = clearArea(work, {
     ...base(scene, task, peeled(terms, pattern, radius)),
     area,
     floor,
@@ -56,6 +51,20 @@ export const fork = (
     underside,
     kind,
   });
+  return ownUp(cleared, step.engagement, task, feature.width);
+};
+
+/** An opening with no room for its cutter to go round in is cut all the same, and why its limit is not kept is said. */
+const ownUp = (
+  cleared: Cleared,
+  engagement: number | null,
+  { cutter }: Pick<Task, 'cutter'>,
+  width: number,
+): Cleared => {
+  if (engagement === null || canPeel({ width, radius: cutter.diameter / 2 })) return cleared;
+  const limit = Math.round((engagement * 180) / Math.PI);
+  const unkept = `the ${cutter.name} has no room to go round in an opening of ${plain(width, 2)} mm, and is buried by more than the ${limit}° that are stated; a smaller cutter would do`;
+  return { ...cleared, unkept };
 };
 
 /** A fork is peeled from outside the stock to the middle of its root, where it is wide enough beside the cutter. */
@@ -75,12 +84,6 @@ const forkPattern = (
 };
 
 type Peel = Extract<Clearing['pattern'], { kind: 'peel' }>;
-
-/** No less is left for a finishing lap, mm; it would only rub. Common practice, no source. */
-const LEAST_LEFT = 0.02;
-
-/** Coming to the wall on an arc the cutter is buried to either side of where it points: a share of the limit is for the lap. */
-const LEAD_ROOM = 0.6;
 
 /** Terms under which the finishing lap keeps the limit as well: it may find less on the walls, or have nothing to do. */
 const peeled = (terms: MillingTerms, pattern: Clearing['pattern'], radius: number): MillingTerms => {
@@ -133,20 +136,13 @@ export const slot = (
   const below = through ? underside : null;
   if (Math.abs(feature.width - task.cutter.diameter) <= SAME_WIDTH) {
     const path = { segments: [line(placeOf(scene.frame, feature.from), placeOf(scene.frame, feature.to))] };
-    return cutCentreLine(work, {
-      ...base(scene, task, terms),
-      path,
-      open: false,
-      floor,
-      underside: below,
-      kind,
-      terms,
-    });
+    const cut = { ...base(scene, task, terms), path, open: false, floor, underside: below, kind, terms };
+    return ownUp(cutCentreLine(work, cut), step.engagement, task, feature.width);
   }
   const radius = task.cutter.diameter / 2;
   const [from, to] = [placeOf(scene.frame, feature.from), placeOf(scene.frame, feature.to)];
   const pattern = closedPattern(from, to, feature.width, step.engagement, radius);
-  return clearArea(work, {
+  const cleared = clearArea(work, {
     ...base(scene, task, peeled(terms, pattern, radius)),
     area,
     floor,
@@ -155,6 +151,7 @@ export const slot = (
     underside: below,
     kind,
   });
+  return ownUp(cleared, step.engagement, task, feature.width);
 };
 
 /** A closed slot is peeled from one end's middle to the other's, a round pocket from its middle outward. */
@@ -185,7 +182,7 @@ export const roundPocket = (scene: Scene, work: Workpiece, task: Task, step: Poc
   const pattern = closedPattern(at, at, diameter, step.engagement, radius);
   const depth = bored ? hole.boreDepth : hole.depth;
   const floor = depth === null ? lowestIn(work, area) - OVERCUT : (surfaceAt(scene, at) ?? 0) - depth;
-  return clearArea(work, {
+  const cleared = clearArea(work, {
     ...base(scene, task, peeled(step, pattern, radius)),
     area,
     floor,
@@ -194,4 +191,5 @@ export const roundPocket = (scene: Scene, work: Workpiece, task: Task, step: Poc
     underside: null,
     kind: 'rough',
   });
+  return ownUp(cleared, step.engagement, task, diameter);
 };

@@ -58,7 +58,7 @@ export const engagementAt = (
 };
 
 /** How far before and after its half circle a loop goes, radians, so that it begins and ends inside the one before it. */
-const leadOf = (orbit: number, step: number): number => Math.asin(Math.min(1, step / (2 * orbit)));
+export const leadOf = (orbit: number, step: number): number => Math.asin(Math.min(1, step / (2 * orbit)));
 
 /** The largest engagement in a whole loop that lies `step` mm beyond the one before, radians. */
 export const loopEngagement = (orbit: number, radius: number, step: number): number => {

@@ -110,6 +110,7 @@ const planSetup = (
     const done = tryStep(scene, work, { step, cutter, entry }, memory);
     findings.push(...done.findings);
     if (done.cleared === null) continue;
+    findings.push(...unkeptFindings(step, setup.number, done.cleared));
     const barred = feetInTheWay(scene, step, cutter, done.cleared.passes);
     findings.push(...barred);
     if (barred.length > 0) continue;
@@ -146,6 +147,20 @@ const workOf = (step: JobStep): 'mill' | 'drill' | 'ream' | 'spot' => {
       return 'mill';
   }
 };
+
+/** A stated engagement that the planner cannot keep is said, not quietly broken. */
+const unkeptFindings = (step: JobStep, setup: number, { unkept }: Cleared): readonly Finding[] =>
+  unkept === undefined
+    ? []
+    : [
+        {
+          code: 'engagement-not-kept',
+          severity: 'warning',
+          message: `${step.name}: ${unkept}.`,
+          feature: step.name,
+          setup,
+        },
+      ];
 
 const isHoleStep = (step: JobStep): step is HoleStep =>
   step.kind === 'spot' || step.kind === 'drill' || step.kind === 'ream' || step.kind === 'tap';

@@ -27,7 +27,7 @@ const LIGHT = Math.asin(1 / MOST_FACTOR);
 const SHORTEST = 1;
 const LOOKS = 24;
 
-interface Fed {
+export interface Fed {
   readonly segment: Segment;
   /** Most of the rim in the material along it, radians. */
   readonly buried: number;

@@ -26,3 +26,6 @@ export const OVERLAP = 0.3;
 
 /** A slot is as wide as its cutter when they differ by less than this. */
 export const SAME_WIDTH = 0.02;
+
+/** Bar that must stand outside a groove for the jaws to hold. */
+export const RAIL = 3;

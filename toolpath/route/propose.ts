@@ -5,7 +5,7 @@ import { difference } from '../../sketch/shape/boolean.ts';
 import { perimeter, rectangle, regionArea, regionBox } from '../../sketch/shape/region.ts';
 import { hasSlack, type MachineProfile } from '../machine/profile.ts';
 import { endmillsFor, millingTerms, outlineCutters, slotCutter } from './choose.ts';
-import { JAW_CLEARANCE, OVERCUT, OVERLAP } from './clearances.ts';
+import { JAW_CLEARANCE, OVERCUT, OVERLAP, RAIL } from './clearances.ts';
 import { GRIP_SHARE, gripOnBar, gripTurnedOver } from './holding.ts';
 import { holeSteps } from './hole-steps.ts';
 import { releaseOf } from './release.ts';
@@ -15,8 +15,6 @@ import { lowestBackFloor, thinSteps } from './thinning.ts';
 
 /** The widest cutter for a groove, mm. Common practice, no source. */
 const WIDEST_GROOVE = 6;
-/** Bar that must stand outside a groove for the jaws to hold, mm. */
-const RAIL = 3;
 /** Web under forks and slots: a share of the bar's thickness within limits, mm. Common practice, no source. */
 const webFor = (thickness: number): number => Math.min(1.2, Math.max(0.5, Math.round(thickness * 2) / 10));
 
@@ -155,7 +153,7 @@ const outlineSteps = (shop: Shop, name: string, floor: number, depth: number): S
   const cutters = outlineCutters(shop.profile, shop.outline, depth, STIFFEST);
   if (!cutters) return { steps: [], findings: [noCutter('The outline', depth, shop.part.unit)] };
   const { material } = shop.part.bar;
-  const common = { kind: 'outline', floor, clear: 'all', web: 0, bridges: null } as const;
+  const common = { kind: 'outline', engagement: null, floor, clear: 'all', web: 0, bridges: null } as const;
   const steps: JobStep[] = [
     { ...common, name, cutter: cutters.main.name, ...millingTerms(material, cutters.main) },
   ];
@@ -188,6 +186,7 @@ const grooveSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
   if (!cutters) return { steps: [], findings: [noCutter('The groove round the outline', depth, part.unit)] };
   const common = {
     kind: 'outline',
+    engagement: null,
     floor: face === 'front' ? 0 : bar.thickness,
     clear: 'groove',
     web: 0,

@@ -106,7 +106,7 @@ export interface SquareStep extends StepBase, MillingTerms {
 }
 
 /** Cut round the outside, down to a height (front up) or up to it (back up). */
-export interface OutlineStep extends StepBase, MillingTerms {
+export interface OutlineStep extends StepBase, MillingTerms, PeelingTerms {
   readonly kind: 'outline';
   readonly floor: number;
   /** Clear the whole bar outside the outline, or only a groove as wide as the cutter and its finishing lap. */
@@ -117,9 +117,12 @@ export interface OutlineStep extends StepBase, MillingTerms {
   readonly bridges: { readonly count: number; readonly length: number; readonly height: number } | null;
 }
 
-/** How a slot, fork or round pocket wider than its cutter is opened. */
+/** How far the cutter may be buried. */
 export interface PeelingTerms {
-  /** Peeled by loops that keep the cutter's rim in the material under this angle, radians; by laps when null. */
+  /**
+   * Largest angle of the cutter's rim in the material, radians: a slot, fork or round pocket wider than the cutter is
+   * peeled by loops, an outline and a land front by front. By laps or strokes when null, however deep they bury it.
+   */
   readonly engagement: number | null;
 }
 
@@ -140,7 +143,7 @@ export interface PocketStep extends StepBase, MillingTerms, PeelingTerms {
   readonly hole: string;
 }
 /** Relieve lands from the face that is up. One way only, from the end that gives the hold. */
-export interface ThinStep extends StepBase, MillingTerms {
+export interface ThinStep extends StepBase, MillingTerms, PeelingTerms {
   readonly kind: 'thin';
   readonly lands: readonly string[];
   /** The X side the passes start from. */

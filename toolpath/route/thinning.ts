@@ -33,6 +33,7 @@ export const thinSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
     const name = face === 'front' ? `relieve ${names}` : `thin ${names} from the back`;
     steps.push({
       kind: 'thin',
+      engagement: null,
       name,
       cutter: cutter.name,
       lands,

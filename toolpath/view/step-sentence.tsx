@@ -8,7 +8,7 @@ import type { Cutter } from '../machine/cutter.ts';
 import type { PlannedStep } from '../passes/pass.ts';
 import { canPeel } from '../passes/peel.ts';
 import { openingOf, type PeelableStep, peelingCutter } from '../passes/peel-cutter.ts';
-import type { JobStep } from '../route/route.ts';
+import type { JobStep, OutlineStep, ThinStep } from '../route/route.ts';
 import { inUnit, putRoute, type Work } from './work.ts';
 
 interface StepSentenceProps {
@@ -101,6 +101,7 @@ const what = (p: StepSentenceProps): ComponentChildren => {
         <>
           {levels(step)}, {step.clear === 'all' ? 'clearing all of the bar outside it' : 'in a groove'}, to
           height {length('floor', 'Last height', step.floor)}
+          <GentleWords {...p} gentle={step} />
           {(step.clear === 'groove' || step.web > 0) && <WebWords {...p} web={step.web} />}
           {step.bridges && (
             <>
@@ -129,19 +130,9 @@ const what = (p: StepSentenceProps): ComponentChildren => {
     case 'thin':
       return (
         <>
-          {levels(step)}; one way only, starting at the{' '}
-          <select
-            class="choice"
-            aria-label={`Side that ${step.name} starts from`}
-            value={step.startFrom}
-            onChange={(e) => adjust(p, ['startFrom'], e.currentTarget.value)}
-          >
-            {['left', 'right'].map((side) => (
-              <option key={side} value={side} selected={side === step.startFrom}>
-                {side}
-              </option>
-            ))}
-          </select>
+          {levels(step)}
+          {step.engagement === null && <StartWords {...p} thin={step} />}
+          <GentleWords {...p} gentle={step} />
         </>
       );
     case 'release': {
@@ -168,6 +159,50 @@ const what = (p: StepSentenceProps): ComponentChildren => {
       return <>: {listed(step.holes)}, by hand: the spindle stops and waits</>;
   }
 };
+
+/** The side that the strokes of thinning start from. */
+const StartWords = (p: StepSentenceProps & { readonly thin: ThinStep }) => (
+  <>
+    ; one way only, starting at the{' '}
+    <select
+      class="choice"
+      aria-label={`Side that ${p.thin.name} starts from`}
+      value={p.thin.startFrom}
+      onChange={(e) => adjust(p, ['startFrom'], e.currentTarget.value)}
+    >
+      {['left', 'right'].map((side) => (
+        <option key={side} value={side} selected={side === p.thin.startFrom}>
+          {side}
+        </option>
+      ))}
+    </select>
+  </>
+);
+
+/** Whether an outline or a land is cleared front by front, and how deep that may bury the cutter. */
+const GentleWords = (p: StepSentenceProps & { readonly gentle: OutlineStep | ThinStep }) =>
+  p.gentle.engagement === null ? (
+    <>
+      ,{' '}
+      <button type="button" class="quiet" onClick={() => adjust(p, ['engagement'], USUAL_ENGAGEMENT)}>
+        peel it instead
+      </button>
+    </>
+  ) : (
+    <>
+      , peeled from what is open, buried by{' '}
+      <Figure
+        {...p}
+        name="engagement"
+        label="Angle of the rim in the material"
+        value={degreesOf(p.gentle.engagement)}
+      />
+      ° at most{' '}
+      <button type="button" class="quiet" onClick={() => adjust(p, ['engagement'], null)}>
+        by {p.gentle.kind === 'thin' ? 'strokes' : 'laps'} instead
+      </button>
+    </>
+  );
 
 /** Angle that peeling is begun with, degrees: a slot's 180 buries the whole half, 60 is half a radius of stepover. */
 const USUAL_ENGAGEMENT = 60;
