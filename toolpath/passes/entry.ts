@@ -41,6 +41,19 @@ export const rampDown = (pen: Pen, path: Path, z: number, terms: EntryTerms): Pa
   return isClosed(path) ? spiralDown(pen, path, z, way, feed) : zigzagDown(pen, path, z, way, feed);
 };
 
+/**
+ * Sinks on a round and goes at least once about it on the way, so that nothing of it is left for the rim to meet at the
+ * full depth; comes back with the round begun where the pen then is.
+ */
+export const sinkRound = (pen: Pen, round: Path, z: number, terms: EntryTerms): Path => {
+  const at = pen.at();
+  const drop = at === null ? 0 : at.z - z;
+  if (drop > pathLength(round) * Math.tan(Math.min(terms.ramp, STEEPEST)))
+    return rampDown(pen, round, z, terms);
+  pen.follow(round.segments, terms.feed, z);
+  return round;
+};
+
 const spiralDown = (pen: Pen, path: Path, z: number, way: number, feed: number): Path => {
   const lap = pathLength(path);
   const start = pen.at()!.z;

@@ -34,7 +34,8 @@ export const cornersOf = (
     const left = (s: Region): boolean => regionArea(difference(target, offset(s, radius + 1e-3))) > NO_CORNER;
     const start = intersection(swept, window);
     if (isEmpty(start)) continue;
-    const grown = growFronts(start, intersection(allowed, window), near, terms, left, first, rounds);
+    const field = { allowed: intersection(allowed, window), standing: near, left };
+    const grown = growFronts(start, field, terms, rounds, first);
     cuts.push(...grown.cuts);
     if (grown.cuts.length > 0) swept = union([swept, grown.swept]);
   }

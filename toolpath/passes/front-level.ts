@@ -1,11 +1,12 @@
 import { difference, union } from '../../sketch/shape/boolean.ts';
 import { offset } from '../../sketch/shape/offset.ts';
-import { type Region, regionArea } from '../../sketch/shape/region.ts';
-import { arc } from '../../sketch/shape/segment.ts';
+import { distance, type Point } from '../../sketch/shape/point.ts';
+import { type Path, type Region, regionArea } from '../../sketch/shape/region.ts';
+import { arc, type Segment } from '../../sketch/shape/segment.ts';
 import { AIR } from '../route/clearances.ts';
 import type { Clearing } from './area.ts';
 import { liftsAt } from './bridges.ts';
-import { rampDown } from './entry.ts';
+import { sinkRound } from './entry.ts';
 import { orderCuts } from './front-order.ts';
 import { allowedFor, type FrontPlan, type LevelGround, planFronts } from './front-plan.ts';
 import type { Pen } from './pen.ts';
@@ -113,7 +114,9 @@ export const runFronts = (
       if (ceiling !== null && ceiling > z + 1e-6) {
         pen.feedTo({ ...first, z: Math.min(pen.at()!.z, ceiling + AIR / 4) }, entry.plungeFeed);
         // Once more round at the full depth, and the rings begin.
-        pen.follow(rampDown(pen, round, z, entry).segments, entry.feed);
+        const left = sinkRound(pen, round, z, entry);
+        pen.follow(left.segments, entry.feed);
+        pen.follow(toStart(left, first, hole.at, anticlockwise), entry.feed);
       } else pen.feedTo({ ...first, z }, entry.plungeFeed);
     }
     followFed(pen, chain, entry);
@@ -132,6 +135,10 @@ export const runFronts = (
     }
   }
 };
+
+/** On round the hole to where its rings begin. */
+const toStart = (round: Path, first: Point, centre: Point, anticlockwise: boolean): readonly Segment[] =>
+  distance(startOf(round), first) < 1e-6 ? [] : [arc(startOf(round), first, centre, anticlockwise)];
 
 /** What stands above a level, for its fronts. */
 export const groundAt = (

@@ -6,7 +6,7 @@ import type { Clearing } from './area.ts';
 import { CORNER_SHARE, cornersOf } from './front-corners.ts';
 import { alongWalls, grooveRuns } from './front-groove.ts';
 import { type Hole, holeIn } from './front-hole.ts';
-import { type Cut, type FrontTerms, type Grown, growFronts, roundsFor } from './fronts.ts';
+import { type Cut, type Field, type FrontTerms, type Grown, growFronts, roundsFor } from './fronts.ts';
 import type { KeepOut } from './scene.ts';
 import type { Fed } from './tooth-load.ts';
 
@@ -82,7 +82,8 @@ export const planFronts = (
     swept = grown.swept;
     front = 1 + Math.max(front, ...grown.cuts.map((c) => c.front));
   };
-  const grow = (from: Region): Grown => growFronts(from, allowed, standing, terms, left, front, wide);
+  const field: Field = { allowed, standing, left };
+  const grow = (from: Region, isHole: boolean): Grown => growFronts(from, field, terms, wide, front, isHole);
   const corners = (): void => add(null, cornersOf(swept, allowed, standing, terms, unmet(swept), front));
   const grooves = grooveRuns(ground, clearing, allowance, terms);
   for (const { hole, chain, swept: own } of grooves) {
@@ -90,13 +91,13 @@ export const planFronts = (
     swept = union([swept, own]);
   }
   if (!isEmpty(swept) && left(swept)) {
-    add(null, grow(swept));
+    add(null, grow(swept, false));
     corners();
   }
   for (let holes = 0; holes < MOST_HOLES && left(swept); holes++) {
     const hole = holeIn(difference(allowed, swept), unmet(swept), radius);
     if (hole === null) break;
-    add(hole, grow(union([swept, disc(hole.at, hole.radius)])));
+    add(hole, grow(union([swept, disc(hole.at, hole.radius)]), true));
     corners();
   }
   if (grooves.length > 0) {

@@ -33,8 +33,6 @@ export interface Grown {
   readonly cuts: readonly Cut[];
   /** Where the cutter's middle has been in the end. */
   readonly swept: Region;
-  /** Whether some growth was not possible under the limit. */
-  readonly stuck: boolean;
 }
 
 /** Rounding of the corners, in radii of the cutter: the first that fits, then smaller and smaller. */
@@ -56,8 +54,8 @@ const LONGER = 1.2;
 const PATIENCE = 5;
 /** After so many fronts it is looked whether anything is left. */
 const LOOK_EVERY = 10;
-/** More fronts than any work in a small machine asks for. */
-const MOST_FRONTS = 1500;
+/** An angle that asks for more looks than this, at fronts and at smaller steps, is too small to be kept here. */
+const MOST_LOOKS = 500;
 
 const open = (region: Region, round: number): Region => offset(offset(region, -round), round);
 
@@ -68,38 +66,46 @@ export const roundsFor = (radius: number): readonly number[] => {
   return [...rounds, LAST_ROUND];
 };
 
+/** What there is to grow over. */
+export interface Field {
+  /** Where the cutter's middle may be. */
+  readonly allowed: Region;
+  /** Material that stands before anything is cut. */
+  readonly standing: Region;
+  /** Whether there is material that a sweep has not reached. */
+  readonly left: (swept: Region) => boolean;
+}
+
 /**
- * Grows from `from` (where the middle is or has been) over all of `allowed` that it can get to, as long as `left` finds
- * material that the sweep has not reached.
+ * Grows from `from` (where the middle is or has been) over all that is allowed and that it can get to, as long as
+ * anything is left. `rounds` are how corners are rounded, one after the other; from a hole, which has no room for large
+ * ones, they are come back to as it grows.
  */
 export const growFronts = (
   from: Region,
-  allowed: Region,
-  standing: Region,
+  { allowed, standing, left }: Field,
   terms: FrontTerms,
-  left: (swept: Region) => boolean,
-  first = 0,
   rounds: readonly number[] = roundsFor(terms.radius),
+  first = 0,
+  isHole = false,
 ): Grown => {
-  const { radius, engagement } = terms;
-  const most = radius * (1 - Math.cos(engagement));
+  const most = terms.radius * (1 - Math.cos(terms.engagement));
   const cuts: Cut[] = [];
   let swept = from;
   let front = first;
-  let stuck = false;
   let level = 0;
   let step = most;
   let good = 0;
-  // A small hole has no room for large rounds yet: they are come back to as it grows.
-  const highest = 0;
-  let tried = new Set<number>();
-  while (front - first < MOST_FRONTS && level < rounds.length) {
+  let rising = isHole;
+  let raised = false;
+  for (let looks = 0; looks < MOST_LOOKS && level < rounds.length; looks++) {
     const round = rounds[level]!;
-    const least = Math.min(LEAST_STEP, LEAST_SHARE * round);
     const grown = open(intersection(offset(swept, step), allowed), round);
     const both = union([swept, grown]);
     const gain = regionArea(both) - regionArea(swept);
     if (gain < Math.min(NO_GROWTH, GROWTH_SHARE * round ** 2)) {
+      if (!raised && front > first) rising = false;
+      raised = false;
       level++;
       step = Math.min(most, step * 2);
       if (!left(swept)) break;
@@ -109,8 +115,7 @@ export const growFronts = (
     if (done === null) {
       step *= SHORTER;
       good = 0;
-      if (step < least) {
-        stuck = true;
+      if (step < Math.min(LEAST_STEP, LEAST_SHARE * round)) {
         level++;
         step = most;
       }
@@ -126,13 +131,10 @@ export const growFronts = (
       good = 0;
     }
     if (front % LOOK_EVERY === 0 && !left(swept)) break;
-    if (level > highest && !tried.has(front)) {
-      // Once the place is large enough, its corners are rounded more again.
-      level--;
-      tried = new Set([front]);
-    }
+    raised = rising && level > 0;
+    if (raised) level--;
   }
-  return { cuts, swept, stuck };
+  return { cuts, swept };
 };
 
 /** The edges of what is grown beyond what was swept; null where the rim would be buried too deep. */

@@ -4,7 +4,7 @@ import { distance, type Point } from '../../sketch/shape/point.ts';
 import { arc, type Segment } from '../../sketch/shape/segment.ts';
 import { AIR } from '../route/clearances.ts';
 import type { Clearing } from './area.ts';
-import { rampDown } from './entry.ts';
+import { sinkRound } from './entry.ts';
 import type { Lap } from './laps.ts';
 import { canPeel, finishingAllowance, orbitOf, type PeelTerms, peelLoops, peelOpening } from './peel.ts';
 import { peelCorners } from './peel-corners.ts';
@@ -53,7 +53,7 @@ export const peelLevel = (
     const height = pen.at()!.z;
     pen.feedTo({ ...first, z: Math.min(height, ceiling + AIR / 4) }, clearing.entry.plungeFeed);
     const round = { segments: [circleThrough(first, pattern.from, direction === 'climb')] };
-    const left = rampDown(pen, round, z, clearing.entry);
+    const left = sinkRound(pen, round, z, clearing.entry);
     // Once more round at the full depth, and on to where the opening begins.
     pen.follow(left.segments, clearing.entry.feed);
     pen.follow(arcBetween(startOf(left), first, pattern.from, direction === 'climb'), clearing.entry.feed);
