@@ -4,6 +4,7 @@ import { isPeelable, openingOf, type PeelableStep, peelingCutter } from '../tool
 import { barMap, chooseCell } from '../toolpath/removal/height-map.ts';
 import type { RouteDocument, StepAdjustment } from '../toolpath/route/document.ts';
 import { CUTTING_FORCE } from '../toolpath/survival/cutting-force.ts';
+import { uncut } from '../toolpath/survival/engagement.ts';
 import { surveyPass } from '../toolpath/survival/force-survey.ts';
 import { machineTerms } from '../toolpath/survival/machine-terms.ts';
 import { type Made, makeAll, type PlannedPart, recommendSubject } from './chain.ts';
@@ -109,18 +110,18 @@ const surveyOf = (
   { part, plan, programs, profile }: Made,
   names: readonly string[],
 ): Pick<PeelWay, 'seconds' | 'most' | 'usual' | 'times' | 'forces'> => {
-  const map = barMap(part.bar, chooseCell(part.bar, solidOf(part)));
+  const stock = uncut(barMap(part.bar, chooseCell(part.bar, solidOf(part))), part.bar);
   const { cutting = CUTTING_FORCE[part.bar.material] } = machineTerms(profile, part.bar.material);
   const times: number[] = [];
   const forces: number[] = [];
   let seconds = 0;
   for (const pass of writtenPasses(plan, programs, profile)) {
     if (!names.includes(pass.step)) {
-      surveyPass(map, { ...pass, speed: 0 }, cutting);
+      surveyPass(stock, { ...pass, speed: 0 }, cutting);
       continue;
     }
     for (const motion of pass.motions) {
-      const force = surveyPass(map, { ...pass, motions: [motion] }, cutting);
+      const force = surveyPass(stock, { ...pass, motions: [motion] }, cutting);
       times.push(seconds);
       forces.push(force.most);
       seconds += secondsOf({ ...motion.stroke, feed: motion.feed }, profile.feed.rapid);

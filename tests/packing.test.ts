@@ -56,7 +56,15 @@ const forceOf = (up: number): PassForce => ({
   ...{ label: 'cut', setup: 1, step: 'cut', still: 0, kind: 'rough', most: 0, torque: 0, power: 0 },
   ...{ thrust: 0, chip: 0.02, removed: 1 },
   places: [
-    { at: { x: 1, y: 1, z: -1 }, travel: 0, push: { x: 0, y: 0, z: up }, most: 0, depth: 2, buried: 1 },
+    {
+      at: { x: 1, y: 1, z: -1 },
+      travel: 0,
+      push: { x: 0, y: 0, z: up },
+      most: 0,
+      atWall: { across: 0, most: 0 },
+      depth: 2,
+      buried: 1,
+    },
   ],
 });
 

@@ -42,6 +42,7 @@ const placeAt = (x: number, y: number, along: number, up: number): ForcePlace =>
   travel: 0,
   push: { x: along, y: 0, z: up },
   most: along,
+  atWall: { across: 0, most: along },
   depth: 2,
   buried: Math.PI,
 });

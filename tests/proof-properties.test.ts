@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { cutPath } from '../gcode/proof/cut-path.ts';
 import { indexRegion, nearestApproach, signedWallDistance } from '../gcode/proof/distance.ts';
 import { gougeOf, indexSolid } from '../gcode/proof/gouge.ts';
-import { distanceTo } from '../gcode/proof/path-index.ts';
 import { prove } from '../gcode/proof/proof.ts';
 import type { Motion } from '../gcode/reading/motion.ts';
 import { signedDistance } from '../sketch/shape/region.ts';
 import { nearestOn, pointAlong, type Segment } from '../sketch/shape/segment.ts';
+import { cutPath } from '../toolpath/removal/cut-path.ts';
+import { distanceTo } from '../toolpath/removal/path-index.ts';
 import { frameOf, toPart } from '../toolpath/route/frame.ts';
 import { backProgram, bar, cutters, frontProgram, plate, plateInput } from './proof-plate.ts';
 

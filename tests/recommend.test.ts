@@ -113,7 +113,9 @@ describe('Orders side by side', () => {
     expect(row('as it is').released / row('webs released before thinning').released).toBeGreaterThan(1.5);
     expect(row(THROUGH).released).toBe(0);
     const lines = adviceLines(adviceOf({ ...recommendation(), reasons: [], route: null }, rows, 'mm'), 'mm');
-    expect(lines.filter((line) => /jaws close the fork 0\.\d{3,4} mm as it is cut/.test(line))).toHaveLength(4);
+    expect(lines.filter((line) => /jaws close the fork 0\.\d{3,4} mm as it is cut/.test(line))).toHaveLength(
+      4,
+    );
     expect(lines.join('\n')).toMatch(
       /While a fork is cut the jaws hold it closed by about 0\.00\d+ mm .* or 0\.0\d+ mm .*, \d+ times as much\./,
     );

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { standardProfile } from '../toolpath/machine/default-profile.ts';
+import { LEAVES_NOTHING } from '../toolpath/survival/finished.ts';
 import type { PassSurvival } from '../toolpath/survival/pass-survival.ts';
 import { spindlePower } from '../toolpath/survival/spindle-power.ts';
 import { survivalFindings } from '../toolpath/survival/verdict.ts';
@@ -24,6 +25,7 @@ const pass: PassSurvival = {
   bending: [],
   movement: 0.004,
   scrap: null,
+  finishes: LEAVES_NOTHING,
   error: { wall: 0.004, floor: 0.001 },
   frequency: 3000,
   hold: { slip: 9, lift: 9, tip: 9, twist: 9, least: 9 },
@@ -73,12 +75,22 @@ describe('What will not survive', () => {
   });
 
   const bent = (movement: number): PassSurvival['bending'][number] => ({
-    place: { at: { x: 0, y: 0, z: 0 }, travel: 0, push: { x: 1, y: 0, z: 0 }, most: 1, depth: 1, buried: 1 },
+    place: {
+      at: { x: 0, y: 0, z: 0 },
+      travel: 0,
+      push: { x: 1, y: 0, z: 0 },
+      most: 1,
+      atWall: { across: 1, most: 1 },
+      depth: 1,
+      buried: 1,
+    },
     name: 'end toe',
     moved: [movement, 0, 0],
     movement,
     scrap: null,
     error: { wall: 0, floor: 0 },
+    give: 0,
+    finishes: LEAVES_NOTHING,
   });
 });
 

@@ -7,6 +7,7 @@ import { barMap } from '../toolpath/removal/height-map.ts';
 import { applyRouteDocument } from '../toolpath/route/document.ts';
 import { proposeRoute } from '../toolpath/route/propose.ts';
 import { CUTTING_FORCE } from '../toolpath/survival/cutting-force.ts';
+import { uncut } from '../toolpath/survival/engagement.ts';
 import { type SurveyMotion, type SurveyPass, surveyPass } from '../toolpath/survival/force-survey.ts';
 import { namedPlaces } from '../toolpath/survival/named-places.ts';
 import type {
@@ -49,7 +50,9 @@ describe('common practice, no source', () => {
   test('a 5 mm cutter in passes under 1.5 mm in a steel fork whose back is solid is known to succeed', () => {
     const passes = surveyOf({}, 'fork');
     expect(passes.length).toBeGreaterThanOrEqual(6);
-    expect(survivalFindings(passes, standardProfile)).toEqual([]);
+    // Nothing breaks and nothing is lost; that a slot as wide as its cutter does not come out true is another matter.
+    const codes = survivalFindings(passes, standardProfile).map((f) => f.code);
+    expect(codes.filter((code) => code !== 'wall-off')).toEqual([]);
     for (const pass of passes) {
       expect(pass.movement).not.toBeNull();
       expect(pass.movement!).toBeLessThan(0.02);
@@ -203,9 +206,9 @@ describe('what the survey takes for cut and for carried', () => {
   const slot = (y: number, z: number) => pass(cutter, at(-5, y, z), at(45, y, z));
 
   test('the wall beside a slot that is cut once more, deeper, is not cut again', () => {
-    const map = barMap(bar, 0.2);
+    const stock = uncut(barMap(bar, 0.2), bar);
     const [first, second, third] = [-2, -4, -6].map((z) =>
-      surveyPass(map, slot(10.07, z), CUTTING_FORCE.brass),
+      surveyPass(stock, slot(10.07, z), CUTTING_FORCE.brass),
     );
     expect(first!.most).toBeGreaterThan(20);
     for (const later of [second!, third!]) {

@@ -1,6 +1,6 @@
+import { type CutPath, upOf } from '../../toolpath/removal/cut-path.ts';
+import { type CutRecord, recordPath } from '../../toolpath/removal/cut-record.ts';
 import type { HeightMap } from '../../toolpath/removal/height-map.ts';
-import { type CutPath, upOf } from './cut-path.ts';
-import { type CutRecord, recordPath } from './cut-record.ts';
 import { type Bitten, mostBitten } from './engagement.ts';
 import type { PassEngagement } from './proof.ts';
 

@@ -1,9 +1,15 @@
 import type { Point } from '../../sketch/shape/point.ts';
 import { directionAlong, pointAlong } from '../../sketch/shape/segment.ts';
+import { type CutPath, stretch, tipAlong, upOf } from '../../toolpath/removal/cut-path.ts';
+import {
+  type AboutTo,
+  type CutRecord,
+  heightAbove,
+  NO_HEIGHT,
+  standsAbove,
+} from '../../toolpath/removal/cut-record.ts';
 import { cellAt, type HeightMap } from '../../toolpath/removal/height-map.ts';
-import { type CutPath, stretch, tipAlong, upOf } from './cut-path.ts';
-import { type AboutTo, type CutRecord, heightAbove, NO_HEIGHT, standsAbove } from './cut-record.ts';
-import { distanceTo } from './path-index.ts';
+import { distanceTo } from '../../toolpath/removal/path-index.ts';
 
 /** How much of a cutter's rim lies in the material at one place of its way. Part's coordinates, mm and radians. */
 export interface Bitten {

@@ -2,7 +2,15 @@ import type { Solid } from '../../sketch/part/solid.ts';
 import type { Point, Point3 } from '../../sketch/shape/point.ts';
 import { contains } from '../../sketch/shape/region.ts';
 import { nearestOn, pointAlong, radiusOf } from '../../sketch/shape/segment.ts';
-import { type CutPath, lowestTip, radiusAbove, sharesBelow, stretch, tipAlong, upOf } from './cut-path.ts';
+import {
+  type CutPath,
+  lowestTip,
+  radiusAbove,
+  sharesBelow,
+  stretch,
+  tipAlong,
+  upOf,
+} from '../../toolpath/removal/cut-path.ts';
 import { type IndexedRegion, indexRegion, nearestApproach, signedWallDistance } from './distance.ts';
 
 /** How far one motion's cutter enters the wanted part. */

@@ -1,11 +1,18 @@
 import type { Bar } from '../../sketch/part/part.ts';
 import type { Point3 } from '../../sketch/shape/point.ts';
 import { contains, type Region, rectangle } from '../../sketch/shape/region.ts';
+import {
+  type CutPath,
+  lowestTip,
+  radiusAbove,
+  sharesBelow,
+  stretch,
+  upOf,
+} from '../../toolpath/removal/cut-path.ts';
 import type { HeightMap } from '../../toolpath/removal/height-map.ts';
 import type { Frame } from '../../toolpath/route/frame.ts';
 import { feetOf } from '../../toolpath/route/plate.ts';
 import type { Hold, PlateHold, ViceHold } from '../../toolpath/route/route.ts';
-import { type CutPath, lowestTip, radiusAbove, sharesBelow, stretch, upOf } from './cut-path.ts';
 import { type IndexedRegion, indexRegion, nearestApproach } from './distance.ts';
 import { isMaterial } from './pieces.ts';
 

@@ -1,8 +1,8 @@
 import type { Cutter } from '../../toolpath/machine/cutter.ts';
 import { pointHeight } from '../../toolpath/machine/cutter.ts';
+import { upOf } from '../../toolpath/removal/cut-path.ts';
 import { toPart } from '../../toolpath/route/frame.ts';
 import type { Motion } from '../reading/motion.ts';
-import { upOf } from './cut-path.ts';
 import type { ProofSetup } from './proof.ts';
 
 /** Heights of which there are more than this are thinned out: a million lines may end at a million heights. */

@@ -1,8 +1,8 @@
+import type { CutPath } from '../../toolpath/removal/cut-path.ts';
+import { newRecord } from '../../toolpath/removal/cut-record.ts';
 import { barMap, chooseCell } from '../../toolpath/removal/height-map.ts';
 import { wantedColumns } from '../../toolpath/removal/raster.ts';
 import type { Reading } from '../reading/motion.ts';
-import type { CutPath } from './cut-path.ts';
-import { newRecord } from './cut-record.ts';
 import type { ProofFinding } from './finding.ts';
 import { indexSolid } from './gouge.ts';
 import { holdingOf } from './hold.ts';

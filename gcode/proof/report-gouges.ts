@@ -1,4 +1,4 @@
-import type { CutPath } from './cut-path.ts';
+import type { CutPath } from '../../toolpath/removal/cut-path.ts';
 import { mm, type ProofFinding, placeText } from './finding.ts';
 import { type Gouge, gougeOf, type WantedSlab } from './gouge.ts';
 import type { PassName } from './passes.ts';

@@ -1,5 +1,5 @@
 import type { Bar } from '../../sketch/part/part.ts';
-import { type CutPath, lowestTip, upOf } from './cut-path.ts';
+import { type CutPath, lowestTip, upOf } from '../../toolpath/removal/cut-path.ts';
 import type { IndexedRegion } from './distance.ts';
 import { mm, type ProofFinding, placeText } from './finding.ts';
 import { type Hit, type Holding, hitOn } from './hold.ts';

@@ -1,13 +1,13 @@
 import type { Bar } from '../../sketch/part/part.ts';
 import type { Cutter } from '../../toolpath/machine/cutter.ts';
+import { type CutPath, cutPath, lowestTip, upOf } from '../../toolpath/removal/cut-path.ts';
+import type { CutRecord } from '../../toolpath/removal/cut-record.ts';
 import { cellMiddle, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import type { WantedColumns } from '../../toolpath/removal/raster.ts';
 import type { Stroke } from '../../toolpath/removal/stroke.ts';
 import { sweep } from '../../toolpath/removal/sweep.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
 import type { Ending, Motion } from '../reading/motion.ts';
-import { type CutPath, cutPath, lowestTip, upOf } from './cut-path.ts';
-import type { CutRecord } from './cut-record.ts';
 import { type EngagementWatch, watchEngagement } from './engagement-watch.ts';
 import type { ProofFinding } from './finding.ts';
 import type { Holding } from './hold.ts';

@@ -1,5 +1,5 @@
 import type { Point } from '../../sketch/shape/point.ts';
-import { type CutPath, lowestTip, upOf } from './cut-path.ts';
+import { type CutPath, lowestTip, upOf } from '../../toolpath/removal/cut-path.ts';
 import { nearestApproach } from './distance.ts';
 import { mm, type ProofFinding, placeText } from './finding.ts';
 import type { WantedSlab } from './gouge.ts';

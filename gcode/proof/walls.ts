@@ -1,8 +1,15 @@
 import type { Bar } from '../../sketch/part/part.ts';
 import type { Solid } from '../../sketch/part/solid.ts';
 import type { Point } from '../../sketch/shape/point.ts';
-import { type CutPath, lowestTip, radiusAbove, sharesBelow, stretch, upOf } from './cut-path.ts';
-import { distanceTo } from './path-index.ts';
+import {
+  type CutPath,
+  lowestTip,
+  radiusAbove,
+  sharesBelow,
+  stretch,
+  upOf,
+} from '../../toolpath/removal/cut-path.ts';
+import { distanceTo } from '../../toolpath/removal/path-index.ts';
 import { roomOutside, type Sample, samplesOn } from './wall-places.ts';
 
 /** A place on a wanted wall where material stands proud of it, over a run of heights. */

@@ -3,7 +3,7 @@ import { lengthText, mmPer, placeFigure, smallFigure, unitSign } from '../../ske
 import type { SurvivalRow } from '../../toolpath/survival/survival-rows.ts';
 import { USUAL_LIMITS } from '../../toolpath/survival/verdict.ts';
 import { exaggerationText, movementCell } from '../survival/movement-words.ts';
-import type { Survival } from '../survival/report.ts';
+import { leftFigures, type Survival } from '../survival/report.ts';
 import type { WorstPicture } from '../survival/worst-pictures.ts';
 import { MOVEMENT_STYLE, movementFigure } from './movement-figure.ts';
 import { STYLE } from './style.ts';
@@ -17,7 +17,7 @@ export const surveyPages = (part: Part, survival: Survival, pictures: readonly W
   const setups = [...new Set(passes.map((p) => p.setup))];
   const said =
     findings.length === 0
-      ? `<p>By these estimates nothing moves more than ${lengthText(tolerance_mm, unit)} under the cutter, and the hold bears at least ${USUAL_LIMITS.hold} times the force.</p>`
+      ? `<p>By these estimates nothing moves more than ${lengthText(tolerance_mm, unit)} under the cutter, no finished wall or floor is left farther off, and the hold bears at least ${USUAL_LIMITS.hold} times the force.</p>`
       : `<ul>${findings.map((f) => `<li>${harmless(f.message)}</li>`).join('')}</ul>`;
   return `<section class="setup survey">
 <h1>${harmless(part.name)}: will it survive?</h1>
@@ -107,7 +107,7 @@ const passTable = (setup: number, terms: TableTerms, rows: readonly SurvivalRow[
 <tr><th class="title" colspan="${named.length + 2}">Setup ${setup}: estimates for every pass</th></tr>
 <tr><th scope="col">Pass</th>${heads}<th scope="col">Moves most at</th></tr>
 </thead><tbody>${body.join('')}</tbody></table>
-<p class="legend">Force: the greatest on the work, along the drill where it drills. Moves: of the work under the cutter; wall and floor: what that leaves on them, the cutter’s own bending included. Web: the least left under the pass. Hold: how many times over the hold bears the force. Rings: the lowest frequency of the work as it is held; teeth: how often a tooth comes by. <strong>Heavy with !</strong>: beyond ${lengthText(terms.tolerance, terms.unit)} or under ${USUAL_LIMITS.hold} times. ≈: by closed forms, not solved.</p>`;
+<p class="legend">Force: the greatest on the work, along the drill where it drills. Moves: of the work under the cutter; wall and floor: what the pass leaves on those of the finished part, the cutter’s own bending included; none where it leaves an allowance. Web: the least left under the pass. Hold: how many times over the hold bears the force. Rings: the lowest frequency of the work as it is held; teeth: how often a tooth comes by. <strong>Heavy with !</strong>: beyond ${lengthText(terms.tolerance, terms.unit)} or under ${USUAL_LIMITS.hold} times. ≈: by closed forms, not solved.</p>`;
 };
 
 const rowOf = (row: SurvivalRow, { unit, tolerance }: TableTerms): string => {
@@ -115,13 +115,15 @@ const rowOf = (row: SurvivalRow, { unit, tolerance }: TableTerms): string => {
   const force = Math.max(row.force_N, row.thrust_N);
   const near = row.basis === 'solved' ? '' : '≈ ';
   const moves = row.movement_mm;
-  const error = (mm: number | null): string => (mm === null ? '–' : movementCell(mm, unit));
+  const [wall, floor] = leftFigures(row);
+  const error = (mm: number | null): string =>
+    mm === null ? '–' : marked(`${near}${movementCell(mm, unit)}`, near === '' && mm > tolerance);
   const cells = [
     force > 0 ? String(force) : '–',
     force > 0 ? String(row.power_W) : '–',
     moves === null ? '–' : marked(`${near}${movementCell(moves, unit)}`, moves > tolerance),
-    error(row.wallError_mm),
-    error(row.floorError_mm),
+    error(wall),
+    error(floor),
     row.webLeft_mm === null ? '–' : (row.webLeft_mm / mmPer(unit)).toFixed(unit === 'mm' ? 2 : 3),
     row.holdFactor === null
       ? '–'

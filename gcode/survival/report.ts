@@ -85,9 +85,7 @@ export const survivalLines = ({ passes, squeeze, assumptions }: Survival, unit: 
       line(String(p.setup), p.pass, [
         String(Math.max(p.force_N, p.thrust_N)),
         String(p.power_W),
-        ...[p.movement_mm, p.wallError_mm, p.floorError_mm].map((mm) =>
-          mm === null ? '–' : movementCell(mm, unit),
-        ),
+        ...[p.movement_mm, ...leftFigures(p)].map((mm) => (mm === null ? '–' : movementCell(mm, unit))),
         cell(p.webLeft_mm === null ? null : p.webLeft_mm / mmPer(unit), unit === 'mm' ? 2 : 3),
         cell(p.holdFactor, 1),
         cell(p.frequency_Hz, 0),
@@ -98,6 +96,16 @@ export const survivalLines = ({ passes, squeeze, assumptions }: Survival, unit: 
     ...assumptions.map((sentence) => `  ${sentence}`),
   ];
 };
+
+/** What a pass leaves on the finished wall and floor, mm; null where it leaves an allowance or none. */
+export const leftFigures = ({
+  finishes,
+  wallError_mm,
+  floorError_mm,
+}: SurvivalRow): readonly [number | null, number | null] => [
+  finishes.includes('wall') ? wallError_mm : null,
+  finishes.includes('floor') ? floorError_mm : null,
+];
 
 const cell = (value: number | null, decimals: number): string =>
   value === null ? '–' : value.toFixed(decimals);

@@ -13,6 +13,12 @@ export const showPass = (pass: PassSurvival | undefined, onShow: (still: number)
 const forceText = ({ force }: PassSurvival): string =>
   plain(Math.max(force.most, force.thrust), 0).replace(/^0$/, '–');
 
+/** What the pass leaves on a wall or floor of the finished part; a dash where it leaves an allowance, or none. */
+const leftText = (pass: PassSurvival, what: 'wall' | 'floor', unit: Unit): string =>
+  pass.error === null || !pass.finishes[what]
+    ? '–'
+    : `${pass.basis === 'solved' ? '' : '≈ '}${movementCell(pass.error[what], unit)}`;
+
 interface SurveyTableProps {
   readonly unit: Unit;
   readonly passes: readonly PassSurvival[];
@@ -32,6 +38,8 @@ export const SurveyTable = ({ unit, passes, still, onShow }: SurveyTableProps) =
             <th scope="col">Pass</th>
             <th scope="col">Force N</th>
             <th scope="col">Moves {sign}</th>
+            <th scope="col">Wall {sign}</th>
+            <th scope="col">Floor {sign}</th>
             <th scope="col">Hold ×</th>
             <th scope="col">Web {sign}</th>
             <th scope="col">Rings Hz</th>
@@ -55,6 +63,8 @@ export const SurveyTable = ({ unit, passes, still, onShow }: SurveyTableProps) =
                   ? '–'
                   : `${pass.basis === 'solved' ? '' : '≈ '}${movementCell(pass.movement, unit)}`}
               </td>
+              <td>{leftText(pass, 'wall', unit)}</td>
+              <td>{leftText(pass, 'floor', unit)}</td>
               <td>{pass.hold === null ? '–' : pass.hold.least > 99 ? '> 99' : pass.hold.least.toFixed(1)}</td>
               <td>{pass.web === null ? '–' : plain(pass.web / mmPer(unit), unit === 'mm' ? 2 : 3)}</td>
               <td>{pass.frequency === null ? '–' : plain(pass.frequency, 0)}</td>

@@ -55,8 +55,8 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
               <FindingNotes findings={state.findings} />
               {state.share === null && state.findings.length === 0 && (
                 <p class="remark">
-                  By these estimates nothing moves more than {lengthText(limits.movement, unit)}, and the hold
-                  bears at least twice over.
+                  By these estimates nothing moves more than {lengthText(limits.movement, unit)}, no finished
+                  wall or floor is left farther off, and the hold bears at least twice over.
                 </p>
               )}
               <PassPlots

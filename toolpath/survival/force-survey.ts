@@ -2,13 +2,15 @@ import type { Point3 } from '../../sketch/shape/point.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import type { PassKind } from '../passes/pass.ts';
 import type { Stamp } from '../removal/bite.ts';
+import { cutPath } from '../removal/cut-path.ts';
+import { recordPath } from '../removal/cut-record.ts';
 import type { HeightMap } from '../removal/height-map.ts';
 import type { Stroke } from '../removal/stroke.ts';
 import { sweep } from '../removal/sweep.ts';
 import { type Frame, toPart, toProgram } from '../route/frame.ts';
 import type { CuttingForceData } from './cutting-force.ts';
 import { drillingForce } from './drilling-force.ts';
-import { buriedAngle, engagementAt } from './engagement.ts';
+import { buriedAngle, type CutStock, engagementAt } from './engagement.ts';
 import { type MillingForce, millingForce, type Push } from './milling-force.ts';
 
 /** One motion of a pass with its feed, mm/min. */
@@ -41,6 +43,8 @@ export interface ForcePlace {
   /** Force on the work in program coordinates at the worst moment of a turn. */
   readonly push: { readonly x: number; readonly y: number; readonly z: number };
   readonly most: number;
+  /** Force at the moments when a tooth leaves a wall (`millingForce`): across the travel, and in the plane. */
+  readonly atWall: MillingForce['atWall'];
   /** Depth of material beside the cutter there, mm. */
   readonly depth: number;
   readonly buried: number;
@@ -49,7 +53,7 @@ export interface ForcePlace {
 export interface PassForce extends Pick<SurveyPass, 'label' | 'setup' | 'step' | 'still' | 'kind'> {
   /**
    * Where the pass cuts, the greatest force of every few millimetres, strongest first; empty when nothing was cut.
-   * Which of them bend the work most is for `load-places.ts` to say.
+   * Which of them bend the work most is for `loadPlaces` to say.
    */
   readonly places: readonly ForcePlace[];
   readonly most: number;
@@ -63,22 +67,23 @@ export interface PassForce extends Pick<SurveyPass, 'label' | 'setup' | 'step' |
 
 /** Distance between looks along a cut, mm. */
 const LOOK_EVERY = 1;
-/** Moves shorter than this many cells are not looked at: the cells of a wall that they only touch would seem to be cut. */
-const SHORTEST = 2;
+/** Moves shorter than this are not looked at, mm. */
+const SHORTEST = 0.1;
 /** One place is kept of every square of this side, mm. */
 const APART = 3;
 const HELIX = (30 * Math.PI) / 180;
 
 /**
- * Walks a pass through the stock as it is at that moment (the map is changed in place) and estimates the force from
+ * Walks a pass through the stock as it is at that moment (which is changed in place) and estimates the force from
  * how the cutter is really buried there. `stamp` marks every cell that it cuts.
  */
 export const surveyPass = (
-  map: HeightMap,
+  stock: CutStock,
   pass: SurveyPass,
   data: CuttingForceData,
   stamp?: Stamp,
 ): PassForce => {
+  const { map, record } = stock;
   const places: ForcePlace[] = [];
   let torque = 0;
   let power = 0;
@@ -86,10 +91,11 @@ export const surveyPass = (
   let chip = 0;
   let removed = 0;
   for (const { stroke, feed } of pass.motions) {
+    const path = cutPath({ ...stroke, line: 0 }, pass.cutter, pass.frame, { setup: pass.setup, pass: 0 });
     if (stroke.kind !== 'rapid' && pass.speed > 0) {
       if (pass.cutter.kind === 'endmill') {
-        for (const look of looksAlong(stroke, SHORTEST * map.cell)) {
-          const engagement = engagementAt(map, pass.frame, look.at, look.travel, pass.cutter.diameter);
+        for (const look of looksAlong(stroke)) {
+          const engagement = engagementAt(stock, path, look.t);
           const force = millingForce(engagement, {
             diameter: pass.cutter.diameter,
             flutes: pass.cutter.flutes,
@@ -108,6 +114,8 @@ export const surveyPass = (
     }
     const middle = pass.cutter.kind === 'drill' ? middleOf(map, pass.frame, stroke.to) : stroke.to;
     const bite = sweep(map, stroke, pass.cutter, pass.frame, stamp ? { stamp } : {});
+    recordPath(record, path);
+    stock.before = path;
     removed += bite.volume;
     if (pass.cutter.kind === 'drill' && bite.volume > 0.01) {
       const drilling = drillingForce(
@@ -125,6 +133,7 @@ export const surveyPass = (
         travel: 0,
         push: { x: 0, y: 0, z: -drilling.thrust },
         most: 0,
+        atWall: { across: 0, most: 0 },
         depth: 0,
         buried: 2 * Math.PI,
       });
@@ -148,28 +157,32 @@ const middleOf = (map: HeightMap, frame: Frame, at: Point3): Point3 => {
 };
 
 interface Look {
+  /** Share of the motion. */
+  readonly t: number;
   readonly at: Point3;
   readonly travel: number;
 }
 
-const looksAlong = (stroke: Stroke, shortest: number): readonly Look[] => {
+const looksAlong = (stroke: Stroke): readonly Look[] => {
   const { from, to, centre, sweep: turn } = stroke;
   const radius = centre ? Math.hypot(from.x - centre.x, from.y - centre.y) : 0;
   const length = centre && turn ? radius * Math.abs(turn) : Math.hypot(to.x - from.x, to.y - from.y);
   // Straight down there is no side to be buried on.
-  if (length < Math.max(1e-6, shortest)) return [];
+  if (length < SHORTEST) return [];
   const count = Math.max(1, Math.ceil(length / LOOK_EVERY));
   return Array.from({ length: count }, (_, i): Look => {
     const t = (i + 0.5) / count;
     const z = from.z + (to.z - from.z) * t;
     if (!centre || !turn) {
       return {
+        t,
         at: { x: from.x + (to.x - from.x) * t, y: from.y + (to.y - from.y) * t, z },
         travel: Math.atan2(to.y - from.y, to.x - from.x),
       };
     }
     const angle = Math.atan2(from.y - centre.y, from.x - centre.x) + turn * t;
     return {
+      t,
       at: { x: centre.x + radius * Math.cos(angle), y: centre.y + radius * Math.sin(angle), z },
       travel: angle + (turn > 0 ? Math.PI / 2 : -Math.PI / 2),
     };
@@ -184,6 +197,7 @@ const placeOf = (look: Look, force: MillingForce, depths: Float64Array, buried: 
     travel: look.travel,
     push: { x: along * c - left * s, y: along * s + left * c, z: up },
     most: force.most,
+    atWall: force.atWall,
     depth: depths.reduce((a, b) => Math.max(a, b), 0),
     buried,
   };

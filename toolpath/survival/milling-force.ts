@@ -32,6 +32,11 @@ export interface MillingForce {
   readonly peak: Push;
   /** Greatest force in the plane, N. */
   readonly most: number;
+  /**
+   * At the moments when a tooth passes the side of the cutter and so leaves a wall: the greatest force across the
+   * travel, and the greatest in the plane, N. Where teeth come to a wall with no chip it is far under the worst.
+   */
+  readonly atWall: { readonly across: number; readonly most: number };
   /** Mean torque, N·m, and power at the cutter, W. */
   readonly torque: number;
   readonly power: number;
@@ -41,6 +46,10 @@ export interface MillingForce {
 
 const TURN_STEPS = 360;
 const HEIGHT_STEPS = 12;
+const HALF_STEP = Math.PI / TURN_STEPS + 1e-9;
+const NO_WALL = { across: 0, most: 0 } as const;
+/** Material within this of the side of the cutter is the wall that it leaves there, radians. */
+const BESIDE = Math.PI / 18;
 
 /**
  * Force of a helical endmill turning clockwise seen from above, tooth by tooth and slice by slice: a tooth at an angle
@@ -53,23 +62,28 @@ export const millingForce = (engagement: Engagement, terms: MillingTermsOfForce)
   const deepest = engagement.depth.reduce((a, b) => Math.max(a, b), 0);
   const none: Push = { along: 0, left: 0, up: 0 };
   if (deepest <= 0 || toothLoad <= 0)
-    return { mean: none, peak: none, most: 0, torque: 0, power: 0, chip: 0 };
+    return { mean: none, peak: none, most: 0, atWall: NO_WALL, torque: 0, power: 0, chip: 0 };
   const slice = deepest / HEIGHT_STEPS;
   const lag = (slice * Math.tan(helix)) / radius;
   const sum = { along: 0, left: 0, up: 0, torque: 0 };
   let peak: Push = none;
   let most = 0;
   let chip = 0;
+  const atWall = { across: 0, most: 0 };
+  const beside = { left: depthBeside(engagement, 1), right: depthBeside(engagement, -1) };
   for (let step = 0; step < TURN_STEPS; step++) {
     const turned = (2 * Math.PI * step) / TURN_STEPS;
     let along = 0;
     let left = 0;
     let up = 0;
     let torque = 0;
+    let walls = false;
     for (let tooth = 0; tooth < flutes; tooth++) {
       for (let k = 0; k < HEIGHT_STEPS; k++) {
         // Clockwise seen from above: the tooth's angle falls, and a helix makes the upper slices lag.
         const angle = wrap(-turned - (2 * Math.PI * tooth) / flutes + lag * (k + 0.5));
+        const side = angle > 0 ? beside.left : beside.right;
+        if (Math.abs(Math.abs(angle) - Math.PI / 2) <= HALF_STEP && side > slice * (k + 0.5)) walls = true;
         if (depthAt(engagement, angle) <= slice * (k + 0.5)) continue;
         // Ahead of the cutter the tooth sweeps from its left to its right; the chip is thickest straight ahead.
         const thickness = toothLoad * Math.cos(angle);
@@ -91,6 +105,10 @@ export const millingForce = (engagement: Engagement, terms: MillingTermsOfForce)
     sum.up += up;
     sum.torque += torque;
     const inPlane = Math.hypot(along, left);
+    if (walls) {
+      atWall.across = Math.max(atWall.across, Math.abs(left));
+      atWall.most = Math.max(atWall.most, inPlane);
+    }
     if (inPlane > most) {
       most = inPlane;
       peak = { along, left, up };
@@ -98,8 +116,12 @@ export const millingForce = (engagement: Engagement, terms: MillingTermsOfForce)
   }
   const mean: Push = { along: sum.along / TURN_STEPS, left: sum.left / TURN_STEPS, up: sum.up / TURN_STEPS };
   const torque = sum.torque / TURN_STEPS;
-  return { mean, peak, most, torque, power: (torque * 2 * Math.PI * speed) / 60, chip };
+  return { mean, peak, most, atWall, torque, power: (torque * 2 * Math.PI * speed) / 60, chip };
 };
+
+/** Depth of the material at one side of the cutter, left or right of its travel (1 or −1), mm. */
+const depthBeside = (engagement: Engagement, side: 1 | -1): number =>
+  Math.max(...[0.1, 0.4, 0.7, 1].map((share) => depthAt(engagement, side * (Math.PI / 2 - share * BESIDE))));
 
 const wrap = (angle: number): number => {
   const turn = 2 * Math.PI;

@@ -14,17 +14,21 @@ const BEYOND_FLUTES = 4;
 
 const stickOutOf = ({ cutter }: SurveyPass): number => cutter.fluteLength + BEYOND_FLUTES;
 
-/** How far the cutter gives at its tip at one place, mm; 0 for drills. */
-export const cutterGive = (pass: SurveyPass, { most, depth }: ForcePlace): number =>
-  pass.cutter.kind === 'endmill' ? cutterBending(pass.cutter, most, stickOutOf(pass), depth / 2) : 0;
+/** How far the cutter's tip gives across its travel as its teeth leave a wall, mm; 0 for drills. */
+export const cutterGive = (pass: SurveyPass, { atWall, depth }: ForcePlace): number =>
+  pass.cutter.kind === 'endmill' ? cutterBending(pass.cutter, atWall.across, stickOutOf(pass), depth / 2) : 0;
+
+/** How much of the worst force is still there as teeth leave a wall, 0 to 1. */
+export const shareAtWall = ({ atWall, most }: ForcePlace): number => (most > 0 ? atWall.most / most : 1);
 
 /** The worst that a pass does to its cutter. */
 export const cutterLoad = (pass: SurveyPass, { places }: PassForce): PassSurvival['cutter'] => {
   if (pass.cutter.kind !== 'endmill') return { bend: 0, stress: 0 };
   let [bend, stress] = [0, 0];
   for (const place of places) {
-    bend = Math.max(bend, cutterGive(pass, place));
-    stress = Math.max(stress, cutterStress(pass.cutter, place.most, stickOutOf(pass), place.depth / 2));
+    const height = place.depth / 2;
+    bend = Math.max(bend, cutterBending(pass.cutter, place.most, stickOutOf(pass), height));
+    stress = Math.max(stress, cutterStress(pass.cutter, place.most, stickOutOf(pass), height));
   }
   return { bend, stress };
 };

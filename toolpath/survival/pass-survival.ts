@@ -4,6 +4,7 @@ import type { Frame } from '../route/frame.ts';
 import type { Hold } from '../route/route.ts';
 import type { CuttingForceData } from './cutting-force.ts';
 import type { ElasticMaterial } from './elasticity/material.ts';
+import type { Finishes } from './finished.ts';
 import type { ForcePlace, PassForce, SurveyPass } from './force-survey.ts';
 import type { NamedPlace } from './named-places.ts';
 import type { HoldFactors } from './vice-hold.ts';
@@ -60,6 +61,10 @@ export interface PlaceBending {
   readonly scrap: number | null;
   /** What that leaves on a wall (across the travel, the cutter's own give included) and on a floor. */
   readonly error: { readonly wall: number; readonly floor: number };
+  /** The cutter's own share of what it leaves on a wall. */
+  readonly give: number;
+  /** Whether the part's own wall or floor is left there, or only what a later pass takes away. */
+  readonly finishes: Finishes;
 }
 
 /**
@@ -84,7 +89,9 @@ export interface PassSurvival {
   readonly movement: number | null;
   /** Largest movement of scrap under the cutter, which the part is not judged by, mm; null where none is pressed on. */
   readonly scrap: number | null;
-  /** Largest errors left on wall and floor, mm; null as above. */
+  /** Whether the pass leaves a wall or floor of the finished part at any place that was looked at. */
+  readonly finishes: Finishes;
+  /** Largest errors left on wall and floor, mm, where it finishes one of that, else anywhere; null as above. */
   readonly error: { readonly wall: number; readonly floor: number } | null;
   /** Lowest natural frequency of the work as it is held, Hz; null until it is solved. */
   readonly frequency: number | null;

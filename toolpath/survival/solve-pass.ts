@@ -10,10 +10,11 @@ import { type Held, type HeldStock, holdGrid } from './elasticity/held.ts';
 import { bend, type Load, patchMovement } from './elasticity/load.ts';
 import type { ElasticMaterial } from './elasticity/material.ts';
 import { patchAt } from './elasticity/patch.ts';
+import type { Finishes } from './finished.ts';
 import type { ForcePlace, PassForce, SurveyPass } from './force-survey.ts';
 import { gripNodes, type Seat, seatPlanes } from './grip.ts';
 import { forkPieces, isPressed, packedMap } from './packing.ts';
-import { cutterGive } from './pass-load.ts';
+import { cutterGive, shareAtWall } from './pass-load.ts';
 import type { PassSurvival, PlaceBending, SurvivalSetup, SurvivalTerms } from './pass-survival.ts';
 import type { LoadPlace } from './quick-look.ts';
 
@@ -25,7 +26,12 @@ export interface PassQuestion {
   readonly pass: SurveyPass;
   /** The closed-form estimate, which the answer replaces. */
   readonly quick: PassSurvival;
-  readonly places: readonly LoadPlace[];
+  readonly places: readonly SurveyPlace[];
+}
+
+/** A place to be solved, and what the pass leaves there. */
+export interface SurveyPlace extends LoadPlace {
+  readonly finishes: Finishes;
 }
 
 /** The stock of a pass as it is held, and what presses on it. */
@@ -108,7 +114,7 @@ export const passSolver = (
     if (held.kind === 'not held') return { ...nothing, footing: 'not held', loose };
     const bending: PlaceBending[] = [];
     const movements: Float64Array[] = [];
-    for (const { place, name, scrap } of places) {
+    for (const { place, name, finishes, scrap } of places) {
       const load = loadOf(held.grid, map, setup.frame, place, pass.cutter.diameter);
       if (load === undefined) continue;
       const bent = bend(held, [load], { starts: movements, ...cancel });
@@ -132,7 +138,7 @@ export const passSolver = (
       const part = scrap && patchAt(grid, [scrap.part.x, scrap.part.y, scrap.part.z], PATCH);
       const judged = part ? patchMovement(part, movement) : moved;
       bending.push({
-        ...bendingOf(place, name, turned(setup.frame, judged), cutterGive(pass, place)),
+        ...bendingOf({ place, name, finishes }, turned(setup.frame, judged), cutterGive(pass, place)),
         scrap: scrap === null ? null : Math.hypot(...moved),
       });
       yield;
@@ -151,10 +157,8 @@ export const passSolver = (
       bending,
       movement: most(bending.map((b) => b.movement)),
       scrap: mostScrap(bending.map((b) => b.scrap)),
-      error: {
-        wall: most(bending.map((b) => b.error.wall)) ?? 0,
-        floor: most(bending.map((b) => b.error.floor)) ?? 0,
-      },
+      finishes: finishesOf(bending),
+      error: errorOf(bending),
       frequency,
       loose,
     };
@@ -168,10 +172,29 @@ const most = (values: readonly number[]): number | null =>
 export const mostScrap = (movements: readonly (number | null)[]): number | null =>
   most(movements.filter((m) => m !== null));
 
-/** What a movement leaves: on a wall what goes across the travel, on a floor what goes up or down. */
+/** Whether anything is finished at any of these places. */
+export const finishesOf = (bending: readonly PlaceBending[]): Finishes => ({
+  wall: bending.some((b) => b.finishes.wall),
+  floor: bending.some((b) => b.finishes.floor),
+});
+
+/** The largest errors: of the places where a wall or floor is finished, if there is one, for only those stay. */
+export const errorOf = (
+  bending: readonly PlaceBending[],
+): { readonly wall: number; readonly floor: number } => {
+  const worst = (what: 'wall' | 'floor'): number => {
+    const stays = bending.filter((b) => b.finishes[what]);
+    return most((stays.length > 0 ? stays : bending).map((b) => b.error[what])) ?? 0;
+  };
+  return { wall: worst('wall'), floor: worst('floor') };
+};
+
+/**
+ * What a movement leaves: on a floor what goes up or down at the worst moment; on a wall what goes across the travel as
+ * teeth leave it, taken to fall with the force.
+ */
 const bendingOf = (
-  place: ForcePlace,
-  name: string | null,
+  { place, name, finishes }: Pick<PlaceBending, 'place' | 'name' | 'finishes'>,
   moved: readonly [number, number, number],
   give: number,
 ): Omit<PlaceBending, 'scrap'> => {
@@ -181,6 +204,8 @@ const bendingOf = (
     name,
     moved,
     movement: Math.hypot(...moved),
-    error: { wall: across + give, floor: Math.abs(moved[2]) },
+    error: { wall: across * shareAtWall(place) + give, floor: Math.abs(moved[2]) },
+    give,
+    finishes,
   };
 };

@@ -23,8 +23,10 @@ export interface SurvivalRow {
   /** Where it moves most: the part's name for the place, and the cutter's place in program coordinates. */
   readonly place: string | null;
   readonly at_mm: readonly [number, number, number] | null;
+  /** What it leaves on walls and floors; of the finished part, where `finishes` says so, else under an allowance. */
   readonly wallError_mm: number | null;
   readonly floorError_mm: number | null;
+  readonly finishes: readonly ('wall' | 'floor')[];
   readonly webLeft_mm: number | null;
   readonly holdFactor: number | null;
   readonly slipFactor: number | null;
@@ -66,6 +68,7 @@ const rowOf = (pass: PassSurvival): SurvivalRow => {
     ],
     wallError_mm: figure(error?.wall, 5),
     floorError_mm: figure(error?.floor, 5),
+    finishes: (['wall', 'floor'] as const).filter((what) => pass.finishes[what]),
     webLeft_mm: figure(pass.web, 3),
     holdFactor: figure(hold?.least, 2),
     slipFactor: figure(hold?.slip, 2),

@@ -3,20 +3,23 @@ import { copyMap, type HeightMap } from '../removal/height-map.ts';
 import { type WantedColumns, wantedColumns } from '../removal/raster.ts';
 import { CUTTING_FORCE, cuttingFault } from './cutting-force.ts';
 import { materialFault } from './elasticity/material.ts';
-import { type SurveyPass, surveyPass } from './force-survey.ts';
+import { uncut } from './engagement.ts';
+import { type Finishes, finishesAt, LEAVES_NOTHING } from './finished.ts';
+import { type ForcePlace, type SurveyPass, surveyPass } from './force-survey.ts';
 import { type HeldWidth, heldWidth, type Seat, seatOf } from './grip.ts';
 import { ELASTIC } from './materials.ts';
-import { cutterLoad, holdLoad } from './pass-load.ts';
+import { cutterGive, cutterLoad, holdLoad, shareAtWall } from './pass-load.ts';
 import type {
   PassSurvival,
+  PlaceBending,
   SurvivalNews,
   SurvivalQuestion,
   SurvivalSetup,
   SurvivalTerms,
 } from './pass-survival.ts';
-import { type LoadPlace, loadPlaces } from './quick-look.ts';
+import { loadPlaces } from './quick-look.ts';
 import { type PartBeside, partBeside } from './scrap.ts';
-import { mostScrap, passSolver } from './solve-pass.ts';
+import { errorOf, finishesOf, mostScrap, passSolver, type SurveyPlace } from './solve-pass.ts';
 import { startMap, stockWalker } from './stock-walk.ts';
 
 export { startMap } from './stock-walk.ts';
@@ -32,7 +35,7 @@ interface Look {
   readonly quick: PassSurvival;
   readonly setup: SurvivalSetup | undefined;
   readonly jaws: Seat | null;
-  readonly places: readonly LoadPlace[];
+  readonly places: readonly SurveyPlace[];
 }
 
 /**
@@ -101,6 +104,7 @@ const refusal = (material: Material, terms: SurvivalTerms): string | undefined =
 const lookThrough = (question: SurvivalQuestion, terms: SurvivalTerms): readonly Look[] => {
   const { bar, passes, setups, wanted } = question;
   const map = startMap(question, terms);
+  const stock = uncut(map, bar);
   const data = terms.cutting ?? CUTTING_FORCE[bar.material];
   const columns = wanted && wantedColumns(map, wanted, WALL_BAND * map.cell);
   const beside = columns ? partBeside(map, columns) : null;
@@ -113,27 +117,30 @@ const lookThrough = (question: SurvivalQuestion, terms: SurvivalTerms): readonly
     current = pass.setup;
     // A drill presses on what is still solid under it; a cutter on what it leaves.
     const before = pass.cutter.kind === 'drill' ? copyMap(map) : null;
-    const force = surveyPass(map, pass, data, { marks, value: i });
+    const force = surveyPass(stock, pass, data, { marks, value: i });
     const solid = before ?? map;
     const held = setup && jaws ? heldWidth(solid, setup, jaws) : null;
     const places =
       setup && held ? placesOf(question, terms, solid, setup, held, pass, force.places, beside) : [];
     const web = columns ? thinnestWeb(map, columns, marks, i) : null;
+    const bending = places.map(({ place, name, movement, scrap, finishes }): PlaceBending => {
+      const give = cutterGive(pass, place);
+      const error = { wall: movement * shareAtWall(place) + give, floor: movement };
+      return {
+        ...{ place, name, movement, error, give, finishes },
+        moved: null,
+        scrap: scrap?.movement ?? null,
+      };
+    });
     const quick: PassSurvival = {
       basis: 'closed form',
       footing: force.places.length === 0 ? 'no force' : held === null ? 'nothing in the jaws' : 'held',
       force,
-      bending: places.map(({ place, name, movement, scrap }) => ({
-        place,
-        name,
-        moved: null,
-        movement,
-        scrap: scrap?.movement ?? null,
-        error: { wall: movement, floor: movement },
-      })),
+      bending,
       movement: places[0]?.movement ?? null,
-      scrap: mostScrap(places.map((p) => p.scrap?.movement ?? null)),
-      error: places[0] ? { wall: places[0].movement, floor: places[0].movement } : null,
+      scrap: mostScrap(bending.map((b) => b.scrap)),
+      finishes: finishesOf(bending),
+      error: places.length === 0 ? null : errorOf(bending),
       frequency: null,
       hold: setup && held ? holdLoad(setup, held, force, terms) : null,
       cutter: cutterLoad(pass, force),
@@ -148,7 +155,7 @@ const lookThrough = (question: SurvivalQuestion, terms: SurvivalTerms): readonly
 };
 
 const placesOf = (
-  { names = [], bar }: SurvivalQuestion,
+  { names = [], bar, wanted }: SurvivalQuestion,
   terms: SurvivalTerms,
   map: HeightMap,
   setup: SurvivalSetup,
@@ -156,9 +163,14 @@ const placesOf = (
   pass: SurveyPass,
   places: PassSurvival['force']['places'],
   beside: PartBeside | null,
-): readonly LoadPlace[] => {
+): readonly SurveyPlace[] => {
   const stock = { map, material: terms.elastic ?? ELASTIC[bar.material], setup, held };
-  return loadPlaces(stock, places, pass.cutter.diameter, names, beside).slice(0, terms.places ?? PLACES);
+  const { diameter, kind } = pass.cutter;
+  const finishes = (place: ForcePlace): Finishes =>
+    wanted && kind === 'endmill' ? finishesAt(wanted, setup.frame, place, diameter) : LEAVES_NOTHING;
+  return loadPlaces(stock, places, diameter, names, beside)
+    .slice(0, terms.places ?? PLACES)
+    .map((load) => ({ ...load, finishes: finishes(load.place) }));
 };
 
 /** Least material left in the pass's cells where none is wanted in the end; null when it leaves none. */

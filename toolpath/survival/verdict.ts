@@ -3,12 +3,12 @@ import { lengthText, mmPer, smallText, unitSign, volumeText } from '../../sketch
 import type { MachineProfile } from '../machine/profile.ts';
 import type { Route } from '../route/route.ts';
 import { TABLE_SPAN } from './cutting-force.ts';
-import type { PassSurvival } from './pass-survival.ts';
+import type { PassSurvival, PlaceBending } from './pass-survival.ts';
 import { spindlePower } from './spindle-power.ts';
 
 /** What the work may do before it is a finding. */
 export interface SurvivalLimits {
-  /** Largest movement under the cutter, mm. */
+  /** Largest movement under the cutter, and largest error left on a finished wall or floor, mm. */
   readonly movement: number;
   /** Least factor of the hold. */
   readonly hold: number;
@@ -28,7 +28,7 @@ export const usualAssumptions = (unit: Unit): readonly string[] => [
   'Every force, movement and factor is an estimate.',
   `Cutting forces follow Kienzle with a sharp cutter; tooth loads under ${lengthText(TABLE_SPAN.from, unit)} lie beyond the tables and are carried on.`,
   'The work is taken as linear elastic, clamped where the jaws bear, where it is glued or under the feet of clamps and screws, and carried by parallels or plate only where the tool presses down; the machine itself is taken as stiff.',
-  'Movements and errors are those of the worst moment of a turn, on the stock as the pass leaves it.',
+  'Movements and errors of floors are those of the worst moment of a turn, errors of walls those of the moments when a tooth leaves the wall, on the stock as the pass leaves it.',
 ];
 
 /** Of more than this, mm, linear bending says no more than that the work gives way. Common practice, no source. */
@@ -98,7 +98,7 @@ const troublesOf = (
         : worst.name?.startsWith('tip of a tine') === true
           ? 'shallower passes, a thicker web, a smaller cutter or a packing piece in the slot'
           : 'shallower passes, a thicker web or a smaller cutter';
-    const where = worst.name === null ? '' : ` at the ${worst.name}`;
+    const where = placeWords(worst);
     say(
       'work-moves',
       movement,
@@ -118,6 +118,16 @@ const troublesOf = (
       pass.scrap,
       `: scrap outside the part moves ${scrap} under the cutter, and the part beside it about ${part}: the part alone is judged. What is thin out there may catch and tear: keep hands and rule off it, or cut it away before it gets thin.`,
       'note',
+    );
+  }
+  for (const what of ['wall', 'floor'] as const) {
+    const left = leftOn(pass, what);
+    if (left === null || left.error[what] <= limits.movement) continue;
+    const { error, give } = left;
+    say(
+      `${what}-off`,
+      error[what],
+      `: leaves the finished ${what} about ${smallText(error[what], unit)} off${placeWords(left)}${what === 'wall' ? shareWords(error.wall, give, unit) : ''}, more than ${lengthText(limits.movement, unit)}: ${what === 'wall' ? mendWall(pass, left) : mendFloor(pass)}.`,
     );
   }
   if (hold !== null && hold.least < limits.hold) {
@@ -159,6 +169,48 @@ const troublesOf = (
   }
   return found;
 };
+
+const placeWords = ({ name }: PlaceBending): string => (name === null ? '' : ` at the ${name}`);
+
+/**
+ * The place at which a pass leaves most on a wall or floor of the finished part; null where it leaves an allowance on it or
+ * cuts none, and before it is solved: a closed form does not know which way the work goes.
+ */
+export const leftOn = ({ basis, bending }: PassSurvival, what: 'wall' | 'floor'): PlaceBending | null =>
+  basis !== 'solved'
+    ? null
+    : bending
+        .filter((b) => b.finishes[what])
+        .reduce<PlaceBending | null>((a, b) => (a !== null && a.error[what] >= b.error[what] ? a : b), null);
+
+/** How much of an error on a wall is the cutter's own. */
+const shareWords = (wall: number, give: number, unit: Unit): string =>
+  give > 0.9 * wall
+    ? ', all but all of it the cutter’s own bending'
+    : give > 0.1 * wall
+      ? ` (the cutter bends ${smallText(give, unit)}, the work moves ${smallText(wall - give, unit)})`
+      : '';
+
+/** Buried by more than this a cutter has a wall on both sides, radians. */
+const BOTH_SIDES = (5 / 6) * Math.PI;
+
+const mendWall = ({ force: { kind } }: PassSurvival, { error, give, place }: PlaceBending): string => {
+  if (place.buried > BOTH_SIDES) {
+    return 'cut it with a thinner cutter and let a finishing pass go along the walls last, or take shallower passes';
+  }
+  const bent =
+    give > error.wall / 2
+      ? 'a shorter or thicker cutter'
+      : 'holding it nearer, more material left beside it until then';
+  return kind === 'rough'
+    ? `leave an allowance on it for a finishing pass, or try shallower passes, ${bent}`
+    : `try a lighter last pass, ${bent}, or go round once more at the same setting`;
+};
+
+const mendFloor = ({ force: { kind } }: PassSurvival): string =>
+  kind === 'rough'
+    ? 'leave an allowance on it for a light last pass, or try shallower passes or a block packed underneath'
+    : 'try a lighter last pass, a smaller cutter, whose helix lifts less, or a block packed or clamped underneath';
 
 const weakest = (hold: NonNullable<PassSurvival['hold']>): string => {
   if (hold.least === hold.slip) return 'it slips first';

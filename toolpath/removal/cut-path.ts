@@ -1,10 +1,9 @@
 import type { Face } from '../../sketch/part/part.ts';
 import type { Point } from '../../sketch/shape/point.ts';
 import { piece, type Segment, segmentBox, segmentLength } from '../../sketch/shape/segment.ts';
-import { type Cutter, pointHeight } from '../../toolpath/machine/cutter.ts';
-import { strokeInPart } from '../../toolpath/removal/stroke.ts';
-import type { Frame } from '../../toolpath/route/frame.ts';
-import type { Motion } from '../reading/motion.ts';
+import { type Cutter, pointHeight } from '../machine/cutter.ts';
+import type { Frame } from '../route/frame.ts';
+import { type Stroke, strokeInPart } from './stroke.ts';
 
 /**
  * One motion with the cutter that made it, in the part's coordinates (mm), as the exact checks see it.
@@ -35,7 +34,7 @@ export const upOf = (face: Face): 1 | -1 => (face === 'front' ? 1 : -1);
 
 /** Puts a motion into the part's coordinates with its cutter. */
 export const cutPath = (
-  motion: Motion,
+  motion: Stroke & { readonly line: number },
   cutter: Cutter,
   frame: Frame,
   place: { readonly setup: number; readonly pass: number },
