@@ -197,13 +197,15 @@ test('where only the hold is at fault, passes that take many times as long are n
     { x: 15, y: 29 },
     { x: 37, y: 17 },
   ];
-  const route = { setups: { 1: { plate: { kind: 'clamps', places } } } };
+  // Clamps that hardly press: passes thin enough for them take for ever, and the part moves by its own slimness still.
+  const route = { setups: { 1: { plate: { kind: 'clamps', places, force: 150 } } } };
   const clamped = planPart(JSON.stringify({ ...crank, route }));
   if (!clamped.ok) throw new Error('refused');
   const { subject: held, own: wished } = recommendSubject(clamped);
-  const found = recommend(held, wished, COARSE);
-  expect(found.before.movement).toBeGreaterThan(0.05);
+  const tolerance = 0.003;
+  const found = recommend(held, wished, { ...COARSE, tolerance });
+  expect(found.before.movement).toBeGreaterThan(3 * tolerance);
   expect(found.route).toBeNull();
   expect(found.enough).toBe(false);
   expect(found.reasons.join(' ')).toMatch(/Shallower passes alone do not do: .* Hold it better: more clamps/);
-}, 60_000);
+}, 180_000);
