@@ -187,7 +187,10 @@ test('a fork is packed at a tick, and the jaws then close it no more; a block is
   await page.getByLabel('A packing piece in fork, setup 1').uncheck();
   await page.getByRole('button', { name: 'put a block under what juts out, setup 2' }).click();
   const from = page.getByLabel('Block from, setup 2');
-  await from.fill('28');
+  // Under the arm, from the block that the jaws bear on to the end of the bar as it is sawn.
+  expect(await from.inputValue()).toBe('28');
+  expect(await page.getByLabel('Block to, setup 2').inputValue()).toBe('71');
+  await from.fill('30');
   await from.press('Enter');
   await page.getByRole('button', { name: 'take away the block, setup 2' }).click();
   await from.waitFor({ state: 'detached' });

@@ -42,6 +42,7 @@ describe('A recommended route', () => {
   test('is a change of the part document that says no more than it must', () => {
     expect(found.route!.order).toBeUndefined();
     expect(Object.keys(found.route!.adjust!).sort()).toEqual(['fork', 'release fork', THIN]);
+    expect(found.route!.setups).toEqual({ 2: { packing: [{ kind: 'fork', fork: 'fork' }] } });
     const thin = found.route!.adjust![THIN]!;
     // The arm gets softer with every pass, so passes get thinner on the way.
     expect(thin.levels).toMatchObject({ kind: 'falling' });
@@ -58,7 +59,19 @@ describe('A recommended route', () => {
   });
 
   test('is explained with its numbers', () => {
-    const [web, step, time] = found.reasons;
+    const [web, packing, step, time] = found.reasons;
+    expect(packing).toMatch(
+      /^fork: while its web goes in setup 2 the jaws hold it closed by about 0\.0[5-9]\d mm, .* with a packing piece in the slot about 0\.00\d+ mm: so put one in/,
+    );
+    // The number of passes and the last depth are those of the route that is recommended.
+    const said = /\((\d+) passes, the last (0\.\d+) mm deep\)/.exec(step!)!;
+    const heights = found.after
+      .question!.passes.filter((p) => p.step === THIN && p.kind === 'rough')
+      .map((p) => Math.min(...p.motions.map((m) => m.stroke.to.z)));
+    const levels = [...new Set(heights.map((z) => z.toFixed(3)))].map(Number).sort((a, b) => a - b);
+    expect(Number(said[1])).toBe(levels.length);
+    expect(Number(said[1])).toBeGreaterThan(10);
+    expect(Math.abs(Number(said[2]) - (levels[1]! - levels[0]!))).toBeLessThan(0.0051);
     expect(web).toMatch(/with the 0\.5 mm web .* without it .* so the web goes last, at 0\.25 mm depth/);
     expect(step).toMatch(
       /^thin body from the back: at 2\.5 mm a pass the work moves about 0\.\d+ mm at the /,
@@ -75,13 +88,23 @@ describe('A recommended route', () => {
   });
 
   test('never touches what the user has chosen, and names what stood in the way', () => {
-    const chosen = { adjust: { [THIN]: { stepDown: 1.5 }, fork: { web: 1 } } };
+    const chosen = {
+      adjust: { [THIN]: { stepDown: 1.5, cutter: '12 mm endmill' }, fork: { web: 1 } },
+      setups: { 2: { packing: [{ kind: 'block' as const, from: 50, to: 60 }] } },
+    };
     const theirs = recommend(subject, chosen, COARSE);
     expect(theirs.route?.adjust?.[THIN] ?? chosen.adjust[THIN]).toMatchObject({ stepDown: 1.5 });
     expect(theirs.route?.adjust?.fork ?? chosen.adjust.fork).toMatchObject({ web: 1 });
     expect(theirs.kept.join()).toContain('the web of fork, 1 mm');
     expect(theirs.kept.join()).toContain(`the step-down of ${THIN}, 1.5 mm`);
+    expect(theirs.route?.setups ?? chosen.setups).toEqual(chosen.setups);
+    expect(theirs.kept.join()).toContain('the packing of setup 2');
     expect(theirs.enough).toBe(false);
+    // Nothing that is left keeps it still: what a plate would do was solved, and is only told.
+    expect(theirs.reasons.join(' ')).toMatch(
+      /In setup 2 the work still moves about 0\.\d+ mm, more than 0\.02 mm\. Taped flat on a plate .* it would move .*0\.\d+ mm, and the glue bears about \d+\.\d times/,
+    );
+    expect(JSON.stringify(theirs.route)).not.toContain('plate');
   });
 
   test('can be stopped between two of its looks', () => {

@@ -40,6 +40,7 @@ export interface Assessment {
   readonly squeezes: readonly SetupSqueeze[];
   /** What was surveyed, so that more can be asked of it; null where it cannot be planned. */
   readonly question: SurvivalQuestion | null;
+  readonly plan: Plan;
 }
 
 export interface AssessTerms extends SurvivalTerms {
@@ -60,7 +61,7 @@ export const assess = (
   const applied = applyRouteDocument(proposed, wish, part);
   const plan = planRoute(part, applied.route, profile);
   const error = [...applied.findings, ...plan.findings].find((f) => f.severity === 'error');
-  const empty = { wish, route: applied.route, seconds: planSeconds(plan, profile.feed.rapid) };
+  const empty = { wish, plan, route: applied.route, seconds: planSeconds(plan, profile.feed.rapid) };
   if (error) {
     return { ...empty, refused: error.message, ...summary([]), squeezes: [], question: null };
   }

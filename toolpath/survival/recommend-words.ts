@@ -1,26 +1,36 @@
 import type { Unit } from '../../sketch/part/part.ts';
-import { lengthText } from '../../sketch/part/units.ts';
+import { lengthText, roundText, smallText } from '../../sketch/part/units.ts';
 import type { Assessment } from './assess.ts';
+import type { CutterChange } from './depth-rounds.ts';
+import type { PackingChoice, PlateLook } from './hold-choice.ts';
+import { plateDoes } from './hold-choice.ts';
 import { type Because, type Hopeless, LEAST_STEP_DOWN, type StepDown } from './step-down.ts';
 import type { WebChoice, WebLook } from './web-choice.ts';
 
-const moved = (mm: number): string => `${mm < 0.0995 ? mm.toFixed(3) : mm.toFixed(2)} mm`;
+/** About so much, or less than can be told. */
+const about = (mm: number, unit: Unit): string => {
+  const text = smallText(mm, unit);
+  return text.startsWith('less') ? text : `about ${text}`;
+};
 const minutes = (seconds: number): string => `${Math.max(1, Math.round(seconds / 60))} min`;
 
 /** Why one order is better than another. */
-export const orderSentence = (name: string, now: Assessment, other: Assessment): string =>
-  `${name}: the work then moves about ${moved(other.movement)} at most in place of ${moved(now.movement)}, and the cutting takes about ${minutes(other.seconds)} in place of ${minutes(now.seconds)}.`;
+export const orderSentence = (name: string, now: Assessment, other: Assessment, unit: Unit): string =>
+  `${name}: the work then moves ${about(other.movement, unit)} at most in place of ${smallText(now.movement, unit)}, and the cutting takes about ${minutes(other.seconds)} in place of ${minutes(now.seconds)}.`;
 
-const does = ({ tine, closes }: WebLook): string =>
-  `a tine moves about ${moved(tine)} under the cutter and the jaws close the slot by about ${moved(closes)} while it is cut`;
+const does = ({ tine, closes }: WebLook, unit: Unit): string => {
+  const jaws = `the jaws close the slot by ${about(closes, unit)} while it is cut`;
+  return tine > 0 ? `a tine moves ${about(tine, unit)} under the cutter and ${jaws}` : jaws;
+};
 
 /** Why a fork keeps a web of this thickness, and when it goes. */
 export const webSentence = (choice: WebChoice, unit: Unit, tolerance: number): string => {
   const { fork, web, without, enough } = choice;
-  if (web === 0) return `${fork} needs no web: ${does(without)}, within ${tolerance} mm.`;
+  if (web === 0)
+    return `${fork} needs no web: ${does(without, unit)}, within ${lengthText(tolerance, unit)}.`;
   const last = `so the web goes last, at ${lengthText(choice.releaseDepth ?? 0, unit)} depth`;
-  const beyond = `${last}, but that is more than ${tolerance} mm still: do the vice up less, or put a packing piece into the slot`;
-  return `${fork}: with the ${lengthText(web, unit)} web ${does(choice.with)}; without it ${moved(without.tine)} and ${moved(without.closes)}; ${enough ? last : beyond}.`;
+  const beyond = `${last}, but that is more than ${lengthText(tolerance, unit)} still: do the vice up less where it still holds, or cut it flat on a plate`;
+  return `${fork}: with the ${lengthText(web, unit)} web ${does(choice.with, unit)}; without it ${does(without, unit)}; ${enough ? last : beyond}.`;
 };
 
 /** Why a step-down is changed. */
@@ -42,10 +52,25 @@ export const stepSentence = (
   const where = was.name === null ? '' : ` at the ${was.name}`;
   const now =
     levels === undefined
-      ? `at ${lengthText(to, unit)} about ${moved(is.movement)}`
-      : `in passes that fall from ${lengthText(to, unit)} on about ${moved(is.movement)}`;
-  const enough = is.movement <= tolerance ? '' : `; more than ${tolerance} mm still`;
-  return `${step}: at ${lengthText(from, unit)} a pass the work moves about ${moved(was.movement)}${where}, ${now}${enough}${WHY[because]}.`;
+      ? `at ${lengthText(to, unit)}${passesText(after, step, unit)} ${about(is.movement, unit)}`
+      : `in passes that fall from ${lengthText(to, unit)} on${passesText(after, step, unit)} ${about(is.movement, unit)}`;
+  const enough = is.movement <= tolerance ? '' : `; more than ${lengthText(tolerance, unit)} still`;
+  return `${step}: at ${lengthText(from, unit)} a pass the work moves ${about(was.movement, unit)}${where}, ${now}${enough}${WHY[because]}.`;
+};
+
+/** Depths nearer than this are one, mm. */
+const SAME_DEPTH = 0.005;
+
+/** How many levels a job step is cut in, and how deep the last of them is; in brackets, after a space. */
+const passesText = ({ question }: Pick<Assessment, 'question'>, step: string, unit: Unit): string => {
+  const zs = (question?.passes ?? [])
+    .filter((pass) => pass.step === step && pass.kind !== 'finish')
+    .map(({ motions }) => motions.reduce((low, { stroke }) => Math.min(low, stroke.to.z), 0))
+    .sort((a, b) => b - a);
+  const levels = zs.filter((z, i) => i === 0 || zs[i - 1]! - z > SAME_DEPTH);
+  if (levels.length < 2) return '';
+  const last = levels.at(-2)! - levels.at(-1)!;
+  return ` (${levels.length} passes, the last ${roundText(last, unit)} deep)`;
 };
 
 /** What is said where it is not the work's movement that asks for the change. */
@@ -64,10 +89,11 @@ export const hopelessSentence = (
   tolerance: number,
 ): string => {
   const where = place === null ? '' : ` at the ${place}`;
-  const mend = 'hold it nearer, take a smaller cutter, or hold it down on a plate: an endmill lifts';
+  const mend =
+    'hold it nearer, or hold it down on a plate: an endmill lifts, so that a block under it does nothing';
   return needed === null
-    ? `${step}: its finishing lap alone moves the work about ${moved(movement)}${where}, more than ${tolerance} mm whatever the step-down: ${mend}.`
-    : `${step}: the work moves about ${moved(movement)}${where}; to stay within ${tolerance} mm passes of about ${lengthText(Math.max(0.005, needed), unit)} would be needed, and under ${lengthText(LEAST_STEP_DOWN, unit)} a cutter only rubs: ${mend}.`;
+    ? `${step}: its finishing lap alone moves the work ${about(movement, unit)}${where}, more than ${lengthText(tolerance, unit)} whatever the step-down: ${mend}.`
+    : `${step}: the work moves ${about(movement, unit)}${where}; to stay within ${lengthText(tolerance, unit)} passes of about ${lengthText(Math.max(0.005, needed), unit)} would be needed, and under ${lengthText(LEAST_STEP_DOWN, unit)} a cutter only rubs: ${mend}.`;
 };
 
 /** What the whole change costs or saves. */
@@ -75,10 +101,48 @@ export const timeSentence = (before: Assessment, after: Assessment): string =>
   `The cutting then takes about ${minutes(after.seconds)} in place of ${minutes(before.seconds)}, tool changes left out.`;
 
 /** Why shallower passes are not recommended where they cost much and do not do. */
-export const holdSentence = (now: Assessment, then: Assessment, tolerance: number): string => {
+export const holdSentence = (now: Assessment, then: Assessment, unit: Unit, tolerance: number): string => {
   const plate = now.route.setups.some((setup) => setup.hold.kind === 'plate');
   const better = plate
     ? 'more clamps or screws nearer to the cut, or glue'
-    : 'more grip, a packing piece in the slot, or a plate with glue or screws in place of the vice';
-  return `Shallower passes alone do not do: at about ${minutes(then.seconds)} in place of ${minutes(now.seconds)} the work still moves about ${moved(then.movement)}, more than ${tolerance} mm. Hold it better: ${better}.`;
+    : 'more grip, or a plate with glue or screws in place of the vice';
+  return `Shallower passes alone do not do: at about ${minutes(then.seconds)} in place of ${minutes(now.seconds)} the work still moves ${about(then.movement, unit)}, more than ${lengthText(tolerance, unit)}. Hold it better: ${better}.`;
+};
+
+/** Why packing is put in: it was solved with it. */
+export const packingSentence = (
+  { setup, piece, before, after }: PackingChoice,
+  unit: Unit,
+  tolerance: number,
+): string => {
+  const [was, is] = [smallText(before, unit), smallText(after, unit)];
+  const still = after > tolerance ? `, more than ${lengthText(tolerance, unit)} still` : '';
+  return piece.kind === 'fork'
+    ? `${piece.fork}: while its web goes in setup ${setup} the jaws hold it closed by about ${was}, and the cutter shaves its walls; with a packing piece in the slot about ${is}${still}: so put one in before the jaws are closed.`
+    : `Setup ${setup}: a drill pushes what juts out of the jaws down by about ${was}; with a sacrificial block under it from X ${lengthText(piece.from, unit)} to ${lengthText(piece.to, unit)} about ${is}${still}.`;
+};
+
+/** Why smaller cutters are taken. */
+export const cutterSentence = (
+  cutters: readonly CutterChange[],
+  before: Assessment,
+  after: Assessment,
+  unit: Unit,
+): string => {
+  const list = (key: keyof CutterChange): string => [...new Set(cutters.map((c) => c[key]))].join(' and ');
+  const comes = (way: Assessment): string => `${about(way.movement, unit)} in about ${minutes(way.seconds)}`;
+  return `${list('step')}: with the ${list('to')} in place of the ${list('from')} the work moves at most ${comes(after)} of cutting; with the ${list('from')}, ${comes(before)}.`;
+};
+
+/** What a plate would do where nothing else keeps the tolerance: told, for it is for a person to choose. */
+export const plateSentence = (look: PlateLook, unit: Unit, tolerance: number): string => {
+  const { setup, before, after, hold } = look;
+  const most = lengthText(tolerance, unit);
+  if (after === null)
+    return `In setup ${setup} the work still moves ${about(before, unit)}, more than ${most}: what else would hold it flat – screws into a plate, clamps – is for you to lay out in Hold and to estimate again.`;
+  const holds = `the glue bears about ${hold.toFixed(1)} times the force`;
+  const does = plateDoes(look, tolerance)
+    ? 'that would do: choose it in Hold'
+    : 'that alone does not do: screws into the plate hold more';
+  return `In setup ${setup} the work still moves ${about(before, unit)}, more than ${most}. Taped flat on a plate in place of the vice it would move ${about(after, unit)}, and ${holds}; ${does}.`;
 };

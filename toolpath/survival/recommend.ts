@@ -1,18 +1,22 @@
-import type { RouteDocument, StepAdjustment } from '../route/document.ts';
+import type { RouteDocument } from '../route/document.ts';
 import { webOf } from '../route/release.ts';
 import type { JobStep, ReleaseStep } from '../route/route.ts';
 import { type Assessment, assess, type Subject, sameWork } from './assess.ts';
+import { adjusted, type CutterChange, inUnit, seekDepths, smallerCutters } from './depth-rounds.ts';
+import { plateInstead, seekPacking } from './hold-choice.ts';
 import { closesOf, orderings } from './orders.ts';
 import type { SurvivalTerms } from './pass-survival.ts';
 import {
+  cutterSentence,
   holdSentence,
   hopelessSentence,
   orderSentence,
+  packingSentence,
+  plateSentence,
   stepSentence,
   timeSentence,
   webSentence,
 } from './recommend-words.ts';
-import { type StepDown, stepDowns } from './step-down.ts';
 import { thinnestWeb, type WebChoice } from './web-choice.ts';
 
 /** What a recommendation keeps to. */
@@ -46,12 +50,10 @@ export interface Tried {
   readonly seconds: number;
 }
 
-/** What is estimated to come this near to the tolerance, as a share of it, is solved. */
-const NEAR = 0.6;
+/** A smaller cutter that pushes the work less than this share as far is lighter on it. */
+const LIGHTER = 0.9;
 /** What takes this many times as long must at least keep the tolerance. */
 const WORTH = 4;
-/** Rounds in which step-downs are made smaller until the solver agrees. */
-const ROUNDS = 3;
 
 /**
  * The order of job steps, the thinnest webs and the largest step-downs that keep every movement within the tolerance in
@@ -66,6 +68,7 @@ export function* recommendInSteps(
 ): Generator<Tried, Recommendation> {
   const terms = { ...COMPARED_AT, ...wishes };
   const tolerance = terms.tolerance ?? USUAL_TOLERANCE;
+  const { unit } = subject.part;
   const reasons: string[] = [];
   const kept: string[] = [];
   const before = assess(subject, own, { ...terms, squeezed: true });
@@ -82,7 +85,7 @@ export function* recommendInSteps(
       const other = assess(subject, { ...own, order }, { ...terms, squeezed: true });
       yield tried(name, other);
       if (!sameWork(other, before) || !isBetter(other, now, tolerance)) continue;
-      reasons.push(orderSentence(name, now, other));
+      reasons.push(orderSentence(name, now, other, unit));
       wish = { ...own, order };
       now = other;
     }
@@ -96,7 +99,7 @@ export function* recommendInSteps(
     let look = search.next();
     for (; !look.done; look = search.next()) yield look.value;
     const choice: WebChoice = look.value;
-    reasons.push(webSentence(choice, subject.part.unit, tolerance));
+    reasons.push(webSentence(choice, unit, tolerance));
     if (choice.web === webOf(step)) continue;
     wish = adjusted(wish, step.name, { web: inUnit(subject, choice.web) });
     const release = releaseOf(now, step.name);
@@ -105,41 +108,53 @@ export function* recommendInSteps(
     if (own.adjust?.[release.name]?.stepDown !== undefined) continue;
     wish = adjusted(wish, release.name, { stepDown: inUnit(subject, choice.releaseDepth) });
   }
-  now = assess(subject, wish, terms);
+  now = assess(subject, wish, { ...terms, squeezed: true });
   yield tried('with these webs', now);
-  const first = now;
-  const webbed = wish;
-  let changes: readonly StepDown[] = [];
-  for (let round = 0; round < ROUNDS; round++) {
-    const found = stepDowns(subject, now, own, tolerance);
-    if (round === 0) kept.push(...found.kept);
-    if (round === 0)
-      reasons.push(...found.hopeless.map((h) => hopelessSentence(h, subject.part.unit, tolerance)));
-    if (found.changes.length === 0) break;
-    const next = found.changes.reduce(
-      (all, { step, to, levels, floorAllowance }) =>
-        adjusted(all, step, {
-          stepDown: inUnit(subject, to),
-          ...(levels && { levels }),
-          ...(floorAllowance !== undefined && { floorAllowance: inUnit(subject, floorAllowance) }),
-        }),
-      wish,
-    );
-    const then = assess(subject, next, { ...terms, above: NEAR * tolerance });
-    yield tried(`step-downs, round ${round + 1}`, then);
-    if (then.refused !== null || !sameWork(then, before)) break;
-    changes = mergeChanges(changes, found.changes);
-    wish = next;
-    now = then;
+  const packing = yield* seekPacking(subject, own, wish, now, { ...terms, tolerance });
+  kept.push(...packing.kept);
+  if (packing.choices.length > 0) {
+    reasons.push(...packing.choices.map((choice) => packingSentence(choice, unit, tolerance)));
+    wish = packing.wish;
+    now = assess(subject, wish, { ...terms, squeezed: true });
+    yield tried('with this packing', now);
   }
+  const usual = yield* seekDepths(subject, own, wish, now, { ...terms, tolerance });
+  kept.push(...usual.kept);
+  let depths = usual;
+  let cutters: readonly CutterChange[] = [];
+  for (const way of smallerCutters(subject, own, { ...usual, wish })) {
+    const start = assess(subject, way.wish, terms);
+    const named = ` with ${[...new Set(way.cutters.map((c) => c.to))].join(' and ')}`;
+    yield tried(`the same${named}`, start);
+    // Where the usual cutter does, one that pushes no less is not worth a search.
+    const lighter = start.movement < LIGHTER * now.movement;
+    if (!sameWork(start, before) || (usual.now.movement <= tolerance && !lighter)) continue;
+    const smaller = yield* seekDepths(subject, own, way.wish, start, { ...terms, tolerance, named });
+    if (!isQuicker(smaller.now, depths.now, tolerance)) continue;
+    depths = { ...smaller, first: usual.first };
+    ({ cutters } = way);
+  }
+  let { changes } = depths;
+  const changed = new Set(changes.map((c) => c.step));
+  const hopeless = depths.hopeless
+    .filter((h) => !changed.has(h.step))
+    .map((h) => hopelessSentence(h, unit, tolerance));
+  const [webbed, first] = [wish, now];
+  [wish, now] = [depths.wish, depths.now];
   if (now.movement > tolerance && now.seconds > WORTH * first.seconds) {
     // So much time for work that moves too far all the same: it is the hold that wants bettering.
-    reasons.push(holdSentence(first, now, tolerance));
-    [wish, now, changes] = [webbed, first, []];
+    reasons.push(holdSentence(first, now, unit, tolerance));
+    [wish, now, changes, cutters] = [webbed, first, [], []];
   }
-  reasons.push(...changes.map((change) => stepSentence(change, first, now, subject.part.unit, tolerance)));
-  if (wish !== own && reasons.length > 0) reasons.push(timeSentence(before, now));
+  reasons.push(...hopeless);
+  if (cutters.length > 0) reasons.push(cutterSentence(cutters, usual.now, now, unit));
+  reasons.push(...changes.map((change) => stepSentence(change, first, now, unit, tolerance)));
   const enough = now.movement <= tolerance;
+  if (!enough) {
+    const plate = plateInstead(subject, wish, now, terms);
+    if (plate !== null) reasons.push(plateSentence(plate, unit, tolerance));
+  }
+  if (wish !== own && reasons.length > 0) reasons.push(timeSentence(before, now));
   return { route: wish === own ? null : wish, reasons, kept, before, after: now, enough };
 }
 
@@ -153,15 +168,6 @@ export const recommend = (
   for (let step = steps.next(); ; step = steps.next()) if (step.done) return step.value;
 };
 
-/** Later rounds go on from where earlier ones came to: what is told is the way from the start. */
-const mergeChanges = (before: readonly StepDown[], later: readonly StepDown[]): readonly StepDown[] => [
-  ...before.filter((c) => !later.some((n) => n.step === c.step)),
-  ...later.map((n) => {
-    const old = before.find((c) => c.step === n.step);
-    return { ...old, ...n, from: old?.from ?? n.from, because: old?.because ?? n.because };
-  }),
-];
-
 const tried = (what: string, { movement, seconds }: Assessment): Tried => ({ what, movement, seconds });
 
 /** Less movement where the tolerance is not kept; less time where it is; and no fork that the jaws hold more closed. A hundredth either way is no reason to change. */
@@ -172,17 +178,16 @@ const isBetter = (other: Assessment, now: Assessment, tolerance: number): boolea
   return over <= overNow && other.seconds < 0.99 * now.seconds;
 };
 
+/** The same of ways that keep it or come near: a cutter is only changed for a tenth less of what is too much, or of the time. */
+const isQuicker = (other: Assessment, now: Assessment, tolerance: number): boolean => {
+  if (other.refused !== null) return false;
+  const [over, overNow] = [Math.max(other.movement, tolerance), Math.max(now.movement, tolerance)];
+  if (over < 0.9 * overNow) return true;
+  return over <= overNow && other.seconds < 0.9 * now.seconds;
+};
+
 const forksWithWeb = ({ route }: Assessment): readonly JobStep[] =>
   route.setups.flatMap((s) => s.steps.filter((step) => step.kind === 'fork' && webOf(step) > 0));
 
 const releaseOf = ({ route }: Assessment, of: string): ReleaseStep | undefined =>
   route.setups.flatMap((s) => s.steps).find((s): s is ReleaseStep => s.kind === 'release' && s.of === of);
-
-const adjusted = (wish: RouteDocument, step: string, terms: StepAdjustment): RouteDocument => ({
-  ...wish,
-  adjust: { ...wish.adjust, [step]: { ...wish.adjust?.[step], ...terms } },
-});
-
-/** A length as the part's file writes it. */
-const inUnit = ({ part }: Subject, mm: number): number =>
-  part.unit === 'inch' ? Number((mm / 25.4).toFixed(4)) : Number(mm.toFixed(3));

@@ -120,7 +120,15 @@ const SetupSentences = ({ store, work, setup }: { store: Store; work: Work; setu
       </p>
       <HoldChoice part={part} setup={setup} put={put} />
       {hold.kind === 'vice' && <ViceSentences part={part} hold={hold} blank={blank} put={put} />}
-      {hold.kind === 'vice' && <PackingSentences part={part} setup={setup} hold={hold} put={put} />}
+      {hold.kind === 'vice' && (
+        <PackingSentences
+          part={part}
+          setup={setup}
+          hold={hold}
+          planned={work.plan.setups.find((s) => s.setup.number === setup.number)}
+          put={put}
+        />
+      )}
       {hold.kind === 'plate' && <PlateSentences part={part} setup={setup} hold={hold} put={put} />}
       {adjusted && (
         <button

@@ -2,6 +2,8 @@ import type { Json } from '../../sketch/draft/json.ts';
 import type { Part } from '../../sketch/part/part.ts';
 import { NumberField } from '../../sketch/view/number-field.tsx';
 import type { Edit } from '../../sketch/view/store.ts';
+import { jutsOut } from '../passes/juts-out.ts';
+import type { PlannedSetup } from '../passes/pass.ts';
 import type { Packing, Setup, ViceHold } from '../route/route.ts';
 import { inUnit } from './work.ts';
 
@@ -9,6 +11,8 @@ interface PackingProps {
   readonly part: Part;
   readonly setup: Setup;
   readonly hold: ViceHold;
+  /** The setup as it is planned; nothing where it cannot be. */
+  readonly planned: PlannedSetup | undefined;
   readonly put: (path: readonly string[], value: Json | undefined) => Edit;
 }
 
@@ -19,21 +23,18 @@ const documentOf = (part: Part, piece: Packing): { readonly [key: string]: Json 
     : { kind: 'block', from: inUnit(part, piece.from), to: inUnit(part, piece.to) };
 
 /** What is packed into forks and under what juts out: put in, moved and taken away. */
-export const PackingSentences = ({ part, setup, hold, put }: PackingProps) => {
+export const PackingSentences = ({ part, setup, hold, planned, put }: PackingProps) => {
   const pieces = hold.packing ?? [];
   const { number } = setup;
   const write = (next: readonly { readonly [key: string]: Json }[]): Edit =>
     put(['packing'], next.length === 0 ? undefined : next.map((p) => ({ ...p })));
   const now = pieces.map((p) => documentOf(part, p));
   const without = (i: number) => now.filter((_, j) => j !== i);
-  const { bar } = part;
   /** Whole millimetres, or tenths of an inch. */
   const whole = (mm: number): number =>
     part.unit === 'mm' ? Math.round(mm) : Math.round(10 * inUnit(part, mm)) / 10;
-  const middle = {
-    from: whole(bar.corner.x + bar.length / 3),
-    to: whole(bar.corner.x + (2 * bar.length) / 3),
-  };
+  const out = planned ? jutsOut(planned) : null;
+  const under = out && { from: whole(out.from), to: whole(out.to) };
   return (
     <>
       {part.forks.length > 0 && (
@@ -90,16 +91,18 @@ export const PackingSentences = ({ part, setup, hold, put }: PackingProps) => {
           </p>
         ),
       )}
-      <p>
-        <button
-          type="button"
-          class="quiet"
-          aria-label={`put a block under what juts out, setup ${number}`}
-          onClick={() => write([...now, { kind: 'block', ...middle }])}
-        >
-          put a block under what juts out
-        </button>
-      </p>
+      {under && (
+        <p>
+          <button
+            type="button"
+            class="quiet"
+            aria-label={`put a block under what juts out, setup ${number}`}
+            onClick={() => write([...now, { kind: 'block', ...under }])}
+          >
+            put a block under what juts out
+          </button>
+        </p>
+      )}
       {pieces.length > 0 && (
         <p class="remark">
           Packing presses and never pulls: a block carries what drills push down and nothing that an endmill
