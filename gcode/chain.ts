@@ -18,7 +18,7 @@ import { machineTerms } from '../toolpath/survival/machine-terms.ts';
 import { namedPlaces } from '../toolpath/survival/named-places.ts';
 import type { SurvivalQuestion, SurvivalTerms } from '../toolpath/survival/pass-survival.ts';
 import { forkMoments, plannedHolds } from '../toolpath/survival/planned-passes.ts';
-import { type SetupSqueeze, squeezeInSteps, squeezeRows } from '../toolpath/survival/squeeze-route.ts';
+import { type SetupSqueeze, squeezeInSteps } from '../toolpath/survival/squeeze-route.ts';
 import { surviveInSteps } from '../toolpath/survival/survival.ts';
 import { labelledAs } from './program/comment.ts';
 import { programFileName } from './program/name.ts';
@@ -26,7 +26,7 @@ import { writeProgram } from './program/write.ts';
 import { type Proof, type ProofInput, type ProofSetup, prove } from './proof/proof.ts';
 import type { Doing } from './survival/doing.ts';
 import type { Survival } from './survival/report.ts';
-import { surveyFindings, surveyReport } from './survival/survey-report.ts';
+import { surveyReport } from './survival/survey-report.ts';
 import { ON_PAPER, type WorstPicture, worstPictures } from './survival/worst-pictures.ts';
 import { writtenPasses } from './survival/written-passes.ts';
 
@@ -220,8 +220,7 @@ function* surveyInSteps(planned: PlannedPart, programs: readonly ProgramFile[], 
     squeezes.push(squeezed);
     yield { what: `The jaws of setup ${squeezed.setup}`, share: null, secondsLeft: null } as Doing;
   }
-  const findings = surveyFindings(planned, passes, squeezes, terms);
-  const survival = surveyReport(planned, passes, squeezeRows(squeezes), findings);
+  const survival = surveyReport(planned, passes, squeezes, terms);
   return { question, terms, passes, survival };
 }
 

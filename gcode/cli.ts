@@ -20,6 +20,8 @@ const HELP = `leverwright – from a lever's part file to proven programs
                        line-numbers=yes|no  coolant=none|flood
   --gouge MM         deepest gouge that still fits; 0.02
   --excess MM        most material left standing that still fits; 0.05
+  --tolerance MM     with make --stiffness: the most that the work may move and a pass leave on a finished wall or
+                     floor; what the part file says, or 0.02
   --stiffness        with make: estimates of force, bending and hold for every pass, the orders side by side and
                        what to change; printed and in the proof file; takes a minute or more, when all the rest
                      is written already: stop it with Ctrl-C and that stays

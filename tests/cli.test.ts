@@ -271,6 +271,8 @@ describe('What cannot be used ends with exit code 2, one line, and nothing writt
       part((d) => Object.assign(d, { route: { order: { 1: ['polish'] } } })),
       /polish/,
     ],
+    ['a tolerance of nothing', with_('--tolerance', '0'), /--tolerance takes a length in mm, at least 0.001/],
+    ['a tolerance of centimetres', with_('--tolerance', '20'), /at most 1, not “20”/],
     ['a form that is not known', with_('--form', 'colour=red'), /colour/],
     ['a strange option', with_('--colour', 'red'), /colour/],
     ['a second part', with_('another.json'), /./],

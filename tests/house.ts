@@ -184,6 +184,7 @@ export const ROOMS: Readonly<Record<string, { readonly pure: boolean; readonly u
     uses: [
       'sketch/part',
       'toolpath/machine',
+      'toolpath/route',
       'gcode/advice.ts',
       'gcode/chain.ts',
       'gcode/program',

@@ -1,6 +1,7 @@
 import { parseArgs } from 'node:util';
 import * as v from 'valibot';
 import { type FormChanges, FormSchema } from '../../toolpath/machine/profile-schema.ts';
+import { LEAST_TOLERANCE } from '../../toolpath/route/document.ts';
 import { FIT, type Terms } from '../chain.ts';
 import { Failure } from './failure.ts';
 import { PAPERS, type Paper } from './pdf.ts';
@@ -32,6 +33,8 @@ export interface Inputs {
   readonly machine: string | null;
   /** How programs are written, over what the machine says. */
   readonly form: FormChanges;
+  /** Most that the work may move and a pass leave on a finished wall or floor, mm; null for what the file says. */
+  readonly movement: number | null;
   /** What still fits, mm. */
   readonly tolerance: NonNullable<Terms['tolerance']>;
 }
@@ -44,6 +47,7 @@ const OPTIONS = {
   form: { type: 'string', multiple: true },
   gouge: { type: 'string', multiple: true },
   excess: { type: 'string', multiple: true },
+  tolerance: { type: 'string', multiple: true },
   json: { type: 'boolean' },
   stiffness: { type: 'boolean' },
   pdf: { type: 'boolean' },
@@ -56,7 +60,7 @@ type OptionName = keyof typeof OPTIONS;
 
 /** Which options a command takes. */
 const TAKES: Readonly<Record<'make' | 'prove' | 'check', readonly OptionName[]>> = {
-  make: ['out', 'set', 'machine', 'form', 'gouge', 'excess', 'stiffness', 'pdf', 'paper'],
+  make: ['out', 'set', 'machine', 'form', 'gouge', 'excess', 'tolerance', 'stiffness', 'pdf', 'paper'],
   prove: ['setup', 'set', 'machine', 'form', 'gouge', 'excess', 'json'],
   check: ['set', 'machine'],
 };
@@ -85,6 +89,7 @@ export const readArguments = (args: readonly string[]): Request => {
     overrides: Object.fromEntries((values.set ?? []).map(readOverride)),
     machine: once('machine', values.machine) ?? null,
     form: formOf(values.form ?? []),
+    movement: readLength('tolerance', values.tolerance, LEAST_TOLERANCE, 1) ?? null,
     tolerance: {
       gouge: readLength('gouge', values.gouge) ?? FIT.gouge,
       excess: readLength('excess', values.excess) ?? FIT.excess,
@@ -159,14 +164,18 @@ const readOverride = (text: string): readonly [string, number] => {
 };
 
 const readLength = (
-  option: 'gouge' | 'excess',
+  option: 'gouge' | 'excess' | 'tolerance',
   values: readonly string[] | undefined,
+  least = 0,
+  most = 10,
 ): number | undefined => {
   const text = once(option, values);
   if (text === undefined) return undefined;
   const mm = numberIn(text);
-  if (mm === null || mm <= 0 || mm > 10) {
-    throw new Failure(`--${option} takes a length in mm, above 0 and at most 10, not “${text}”`);
+  if (mm === null || mm <= 0 || mm < least || mm > most) {
+    throw new Failure(
+      `--${option} takes a length in mm, ${least > 0 ? `at least ${least}` : 'above 0'} and at most ${most}, not “${text}”`,
+    );
   }
   return mm;
 };

@@ -24,5 +24,7 @@ export const plannedOf = (inputs: Inputs): PlannedPart => {
   const profile = { ...machine.profile, program: withForm(machine.profile.program, inputs.form) };
   const planned = planPart(readText(inputs.part), { overrides: inputs.overrides, profile });
   if (!planned.ok || hasErrors(planned.findings)) throw failureOf(inputs.part, planned.findings);
-  return { ...planned, findings: [...planned.findings, ...machine.findings] };
+  const { movement } = inputs;
+  const route = movement === null ? planned.route : { ...planned.route, tolerance: movement };
+  return { ...planned, route, findings: [...planned.findings, ...machine.findings] };
 };

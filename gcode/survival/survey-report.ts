@@ -2,13 +2,13 @@ import type { Finding, Part } from '../../sketch/part/part.ts';
 import type { MachineProfile } from '../../toolpath/machine/profile.ts';
 import type { Plan } from '../../toolpath/passes/pass.ts';
 import type { Route } from '../../toolpath/route/route.ts';
-import { assumptionsFor } from '../../toolpath/survival/machine-terms.ts';
+import { assumptionsFor, machineTerms } from '../../toolpath/survival/machine-terms.ts';
 import type { PassSurvival, SurvivalTerms } from '../../toolpath/survival/pass-survival.ts';
 import {
   leastHolds,
   type SetupSqueeze,
-  type SqueezeRow,
   squeezeFindings,
+  squeezeRows,
 } from '../../toolpath/survival/squeeze-route.ts';
 import { survivalRows } from '../../toolpath/survival/survival-rows.ts';
 import { limitsOf, survivalFindings } from '../../toolpath/survival/verdict.ts';
@@ -22,12 +22,16 @@ export interface SurveyedWork {
   readonly profile: MachineProfile;
 }
 
+/** What a survey of this work is worked out by. */
+export const surveyTerms = ({ part, profile }: Pick<SurveyedWork, 'part' | 'profile'>) =>
+  machineTerms(profile, part.bar.material);
+
 /** What will not survive, of the passes and of the jaws' squeeze as far as they are known, in the part's unit. */
 export const surveyFindings = (
   { part, route, profile }: SurveyedWork,
   passes: readonly PassSurvival[],
   squeezes: readonly SetupSqueeze[],
-  { clamp }: SurvivalTerms,
+  { clamp }: SurvivalTerms = surveyTerms({ part, profile }),
 ): readonly Finding[] => {
   const limits = limitsOf(route);
   return [
@@ -49,12 +53,12 @@ export const surveyAssumptions = ({ part, route, profile }: SurveyedWork): reado
 export const surveyReport = (
   work: SurveyedWork,
   passes: readonly PassSurvival[],
-  squeeze: readonly SqueezeRow[],
-  findings: readonly Finding[],
+  squeezes: readonly SetupSqueeze[],
+  terms: SurvivalTerms = surveyTerms(work),
 ): Survival => ({
   tolerance_mm: limitsOf(work.route).movement,
   assumptions: surveyAssumptions(work),
-  findings,
+  findings: surveyFindings(work, passes, squeezes, terms),
   passes: survivalRows(passes),
-  squeeze,
+  squeeze: squeezeRows(squeezes),
 });

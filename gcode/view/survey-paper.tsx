@@ -16,7 +16,7 @@ export const SurveyPaper = ({ ask, state }: { readonly ask: SurveyAsk; readonly 
   const make = (use: (html: string) => void): void => {
     setBusy(true);
     setTrouble(null);
-    const report = surveyReport(ask.planned, state.passes, state.squeeze, state.findings);
+    const report = surveyReport(ask.planned, state.passes, state.squeezes);
     paperPictures(ask, state.passes)
       .then((pictures) => use(surveyHtml(part, report, pictures)))
       .catch((error: unknown) => setTrouble(error instanceof Error ? error.message : String(error)))

@@ -1,10 +1,9 @@
-import { machineTerms } from '../../toolpath/survival/machine-terms.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
 import { forkMoments } from '../../toolpath/survival/planned-passes.ts';
-import { type SetupSqueeze, squeezeInSteps, squeezeRows } from '../../toolpath/survival/squeeze-route.ts';
+import { type SetupSqueeze, squeezeInSteps } from '../../toolpath/survival/squeeze-route.ts';
 import { surviveInSteps } from '../../toolpath/survival/survival.ts';
 import { survivalQuestion } from '../chain.ts';
-import { surveyFindings } from '../survival/survey-report.ts';
+import { surveyTerms } from '../survival/survey-report.ts';
 import type { SurveyAsk, SurveyNews } from './survey.ts';
 
 /** Forces, bending and hold of every pass, told as they come. The page ends this worker to stop it. */
@@ -14,8 +13,7 @@ self.onmessage = (event: MessageEvent<SurveyAsk>): void => {
   try {
     const passes: PassSurvival[] = [];
     const squeezes: SetupSqueeze[] = [];
-    const terms = machineTerms(planned.profile, planned.part.bar.material);
-    const findings = () => surveyFindings(planned, passes, squeezes, terms);
+    const terms = surveyTerms(planned);
     const question = survivalQuestion(planned, programs);
     for (const news of surviveInSteps(question, terms)) {
       switch (news.kind) {
@@ -24,7 +22,7 @@ self.onmessage = (event: MessageEvent<SurveyAsk>): void => {
           return;
         case 'estimated':
           passes.push(...news.passes);
-          tell({ kind: 'passes', passes: [...passes], findings: findings(), share: 0, secondsLeft: null });
+          tell({ kind: 'passes', passes: [...passes], share: 0, secondsLeft: null });
           break;
         case 'solving':
           tell({ kind: 'progress', share: news.share, secondsLeft: news.secondsLeft });
@@ -34,7 +32,6 @@ self.onmessage = (event: MessageEvent<SurveyAsk>): void => {
           tell({
             kind: 'passes',
             passes: [...passes],
-            findings: findings(),
             share: news.share,
             secondsLeft: news.secondsLeft,
           });
@@ -43,7 +40,7 @@ self.onmessage = (event: MessageEvent<SurveyAsk>): void => {
     }
     for (const squeezed of squeezeInSteps(question, planned.part.forks, forkMoments(planned.plan), terms)) {
       squeezes.push(squeezed);
-      tell({ kind: 'squeezed', squeeze: squeezeRows(squeezes), findings: findings() });
+      tell({ kind: 'squeezed', squeezes: [...squeezes] });
     }
     tell({ kind: 'done' });
   } catch (error) {

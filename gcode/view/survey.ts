@@ -1,7 +1,6 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
-import type { Finding } from '../../sketch/part/part.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
-import type { SqueezeRow } from '../../toolpath/survival/squeeze-route.ts';
+import type { SetupSqueeze } from '../../toolpath/survival/squeeze-route.ts';
 import type { PlannedPart, ProgramFile } from '../chain.ts';
 import { createMovements, type Movements } from './movements.ts';
 
@@ -15,7 +14,6 @@ export type SurveyNews =
   | {
       readonly kind: 'passes';
       readonly passes: readonly PassSurvival[];
-      readonly findings: readonly Finding[];
       readonly share: number;
       readonly secondsLeft: number | null;
     }
@@ -23,8 +21,7 @@ export type SurveyNews =
   /** All passes are solved; what the jaws do to the work in the setups looked at so far. */
   | {
       readonly kind: 'squeezed';
-      readonly squeeze: readonly SqueezeRow[];
-      readonly findings: readonly Finding[];
+      readonly squeezes: readonly SetupSqueeze[];
     }
   | { readonly kind: 'done' }
   | { readonly kind: 'failed'; readonly message: string };
@@ -32,12 +29,13 @@ export type SurveyNews =
 /** How a survey stands. */
 export interface SurveyState {
   readonly passes: readonly PassSurvival[];
-  readonly findings: readonly Finding[];
   /** What the jaws do to the work, setup by setup, once the passes are solved. */
-  readonly squeeze: readonly SqueezeRow[];
+  readonly squeezes: readonly SetupSqueeze[];
   /** Share of the solving that is done; null when nothing is under way. */
   readonly share: number | null;
   readonly secondsLeft: number | null;
+  /** Whether it was stopped before all was solved: the figures so far stand. */
+  readonly stopped: boolean;
   readonly failure: string | null;
 }
 
@@ -50,23 +48,31 @@ export interface Survey {
   begin(ask: SurveyAsk): void;
   /** Stops; what came so far stays. */
   stop(): void;
-  /** Lets everything go: the part is another one. */
-  clear(): void;
+  /** The work is planned anew: lets everything go, unless only what the figures are judged by has changed. */
+  follow(work: PlannedPart | null): void;
 }
 
 const NOTHING: SurveyState = {
   passes: [],
-  findings: [],
-  squeeze: [],
+  squeezes: [],
   share: 0,
   secondsLeft: null,
+  stopped: false,
   failure: null,
+};
+
+/** Whether two states of a part are made alike and differ at most in the tolerance that they state. */
+const isSameBut = (one: PlannedPart, other: PlannedPart): boolean => {
+  const made = ({ document }: PlannedPart): string =>
+    JSON.stringify({ ...document, route: { ...document.route, tolerance: undefined } });
+  return JSON.stringify(one.profile) === JSON.stringify(other.profile) && made(one) === made(other);
 };
 
 export const createSurvey = (): Survey => {
   const state = signal<SurveyState | null>(null);
   const movements = createMovements();
   let worker: Worker | null = null;
+  let asked: SurveyAsk | null = null;
   const end = (): void => {
     worker?.terminate();
     worker = null;
@@ -75,15 +81,15 @@ export const createSurvey = (): Survey => {
     const now = state.value ?? NOTHING;
     switch (news.kind) {
       case 'passes': {
-        const { passes, findings, share, secondsLeft } = news;
-        state.value = { ...now, passes, findings, share, secondsLeft };
+        const { passes, share, secondsLeft } = news;
+        state.value = { ...now, passes, share, secondsLeft };
         break;
       }
       case 'progress':
         state.value = { ...now, share: news.share, secondsLeft: news.secondsLeft };
         break;
       case 'squeezed':
-        state.value = { ...now, squeeze: news.squeeze, findings: news.findings };
+        state.value = { ...now, squeezes: news.squeezes };
         break;
       case 'done':
         state.value = { ...now, share: null, secondsLeft: null };
@@ -100,6 +106,7 @@ export const createSurvey = (): Survey => {
     movements,
     begin: (ask) => {
       end();
+      asked = ask;
       state.value = NOTHING;
       worker = new Worker(new URL('./survey-worker.ts', import.meta.url), { type: 'module' });
       worker.onmessage = (e: MessageEvent<SurveyNews>) => hear(e.data);
@@ -109,11 +116,13 @@ export const createSurvey = (): Survey => {
     },
     stop: () => {
       end();
-      if (state.value) state.value = { ...state.value, share: null, secondsLeft: null };
+      if (state.value) state.value = { ...state.value, share: null, secondsLeft: null, stopped: true };
     },
-    clear: () => {
+    follow: (work) => {
+      if (asked !== null && work !== null && isSameBut(asked.planned, work)) return;
       end();
       movements.clear();
+      asked = null;
       state.value = null;
     },
   };

@@ -1,10 +1,15 @@
-import { lengthText } from '../../sketch/part/units.ts';
+import type { JsonObject } from '../../sketch/draft/json.ts';
+import { setIn } from '../../sketch/draft/json.ts';
+import { lengthText, unitSign } from '../../sketch/part/units.ts';
+import { NumberField } from '../../sketch/view/number-field.tsx';
 import type { Store } from '../../sketch/view/store.ts';
+import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
+import { squeezeRows } from '../../toolpath/survival/squeeze-route.ts';
 import { limitsOf } from '../../toolpath/survival/verdict.ts';
 import { FindingNotes } from '../../toolpath/view/finding-notes.tsx';
-import type { Still } from '../../toolpath/view/work.ts';
+import { inUnit, putRoute, type Still } from '../../toolpath/view/work.ts';
 import type { PlannedPart } from '../chain.ts';
-import { surveyAssumptions } from '../survival/survey-report.ts';
+import { surveyAssumptions, surveyFindings } from '../survival/survey-report.ts';
 import type { Adviser } from './advice.ts';
 import { AdvicePanel } from './advice-panel.tsx';
 import type { Bench } from './bench.ts';
@@ -31,10 +36,12 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
   const chosen = state?.passes.findIndex((p) => p.force.still === still?.index) ?? -1;
   const { unit } = work.part;
   const limits = limitsOf(work.route);
+  const findings = state ? surveyFindings(work, state.passes, state.squeezes) : [];
   const begin = (): void => survey.begin({ planned: work, programs: bench.programs.value });
   return (
     <section class="survive" aria-label="Will it survive?">
       <h3>Will it survive?</h3>
+      <Tolerance store={store} work={work} />
       {!state && (
         <p>
           <button type="button" disabled={bench.programs.value.length === 0} onClick={begin}>
@@ -52,8 +59,8 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
           )}
           {state.passes.length > 0 && (
             <>
-              <FindingNotes findings={state.findings} />
-              {state.share === null && state.findings.length === 0 && (
+              <FindingNotes findings={findings} />
+              {state.share === null && !state.stopped && findings.length === 0 && (
                 <p class="remark">
                   By these estimates nothing moves more than {lengthText(limits.movement, unit)}, no finished
                   wall or floor is left farther off, and the hold bears at least twice over.
@@ -73,7 +80,7 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
                 pass={state.passes[chosen] ?? null}
               />
               <SurveyTable unit={unit} passes={state.passes} still={still} onShow={onShow} />
-              <SqueezeTable rows={state.squeeze} unit={unit} />
+              <SqueezeTable rows={squeezeRows(state.squeezes)} unit={unit} />
               <SurveyPaper ask={{ planned: work, programs: bench.programs.value }} state={state} />
               <AdvicePanel adviser={adviser} store={store} work={work} />
               <details>
@@ -92,15 +99,49 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
   );
 };
 
+/** The limit that movements and errors are judged by, kept with the part. */
+const Tolerance = ({ store, work }: Pick<SurviveProps, 'store' | 'work'>) => {
+  const { part, route } = work;
+  return (
+    <p class="sentence">
+      The work may move, and a finished wall or floor be left off, by no more than{' '}
+      <NumberField
+        label="Tolerance of movements and errors"
+        value={inUnit(part, limitsOf(route).movement)}
+        put={(value) =>
+          typeof value === 'number' && value > 0
+            ? putRoute(store, work, (r) => setIn(r, ['tolerance'], value) as JsonObject)
+            : { ok: false, message: 'More than 0 is wanted here.' }
+        }
+        step={part.unit === 'mm' ? 0.005 : 0.0002}
+        testId="tolerance"
+      />{' '}
+      {unitSign(part.unit)}.
+    </p>
+  );
+};
+
+/** Passes that are not solved although something is held and cut. */
+const waitingIn = (passes: readonly PassSurvival[]): number =>
+  passes.filter((p) => p.basis === 'closed form' && p.footing === 'held').length;
+
 const Progress = (p: {
   readonly state: SurveyState;
   readonly survey: Survey;
   readonly begin: () => void;
 }) => {
-  const { share, secondsLeft } = p.state;
+  const { passes, share, secondsLeft, stopped } = p.state;
   if (share === null) {
     return (
       <p>
+        {stopped && (
+          <span data-stopped>
+            Stopped before all was worked out: the figures so far stand,{' '}
+            {waitingIn(passes) > 0
+              ? `those of ${waitingIn(passes)} passes marked ≈ by closed forms alone.`
+              : 'only what the jaws do to the work is wanting.'}{' '}
+          </span>
+        )}
         <button type="button" class="quiet" onClick={p.begin}>
           work it out again
         </button>

@@ -115,7 +115,7 @@ const estimatesOf = ({ bench, survey, adviser }: TakeAwayProps): object => {
   const planned = bench.work.value;
   if (!state || !planned || state.share !== null || state.passes.length === 0) return {};
   const advice = adviser.state.value?.kind === 'found' ? adviser.state.value.advice : null;
-  return { survival: { ...surveyReport(planned, state.passes, state.squeeze, state.findings), advice } };
+  return { survival: { ...surveyReport(planned, state.passes, state.squeezes), advice } };
 };
 
 /** The estimates for paper, where they were worked out. */

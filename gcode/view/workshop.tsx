@@ -89,8 +89,8 @@ export const openWorkshop = ({ store, sheet, drawing }: Ground): Workshop => {
   });
   // Estimates belong to the passes they were made for.
   effect(() => {
-    bench.work.value;
-    untracked(survey.clear);
+    const work = bench.work.value;
+    untracked(() => survey.follow(work));
     untracked(adviser.clear);
   });
   effect(() => {

@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import type { Finding, Part } from '../../sketch/part/part.ts';
-import { radians } from '../../sketch/part/units.ts';
+import { radians, unitSign } from '../../sketch/part/units.ts';
 import { packingDocument, packingOf } from './packing-document.ts';
 import { fasteningDocument, plateOf } from './plate-document.ts';
 import { keepReleases } from './release.ts';
@@ -66,6 +66,12 @@ const holdAdjustment = v.strictObject({
   workOffset: v.optional(v.picklist(['G54', 'G55', 'G56', 'G57', 'G58', 'G59'])),
 });
 
+/** Finer than this no estimate means anything, mm; a ten-thousandth for parts in inches. Common practice, no source. */
+export const LEAST_TOLERANCE = 0.001;
+
+/** A tolerance of more says nothing, in either unit. */
+const tolerance = v.pipe(v.number(), v.finite(), v.gtValue(0), v.maxValue(1));
+
 export const RouteDocument = v.strictObject({
   /** By job step's name. */
   adjust: v.optional(v.record(name, adjustment)),
@@ -73,6 +79,8 @@ export const RouteDocument = v.strictObject({
   setups: v.optional(v.record(v.pipe(v.string(), v.regex(/^[1-9]$/)), holdAdjustment)),
   /** For each setup by number, its job steps by name in the order wanted; steps not named are left out. */
   order: v.optional(v.record(v.pipe(v.string(), v.regex(/^[1-9]$/)), v.array(name))),
+  /** Most that the work may move under the cutter, and that a pass may leave on a finished wall or floor. */
+  tolerance: v.optional(tolerance),
 });
 
 export type RouteDocument = v.InferOutput<typeof RouteDocument>;
@@ -130,7 +138,17 @@ export const applyRouteDocument = (
       steps: steps.map((step) => adjustStep(step, wish.adjust?.[step.name], perUnit, findings)),
     };
   });
-  return { route: keepReleases(proposed, { setups }), findings };
+  const route = keepReleases(proposed, { setups });
+  if (wish.tolerance === undefined) return { route, findings };
+  const least = part.unit === 'inch' ? 0.0001 : LEAST_TOLERANCE;
+  if (wish.tolerance < least) {
+    findings.push({
+      code: 'tolerance-too-fine',
+      severity: 'error',
+      message: `A tolerance of ${wish.tolerance} ${unitSign(part.unit)} is finer than any estimate; take ${least} or more.`,
+    });
+  }
+  return { route: { ...route, tolerance: wish.tolerance * perUnit }, findings };
 };
 
 const reorder = (
