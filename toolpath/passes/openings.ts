@@ -16,6 +16,7 @@ import { base, laps, lowestIn, named } from './milling-terms.ts';
 import type { PassKind } from './pass.ts';
 import { canPeel, finishingAllowance, orbitOf, peelStep } from './peel.ts';
 import { keepOutOf, placeOf, type Scene, surfaceAt, type Task } from './scene.ts';
+import { betterBackward, forkLine, sidesOf } from './thin-side.ts';
 import { protectedAbove, regionInProgram, stockBetween, type Workpiece } from './workpiece.ts';
 
 /** A fork: on its centre line when the cutter is as wide as it is, else by laps. A web of nothing goes right through. */
@@ -80,7 +81,14 @@ const forkPattern = (
   const [line] = forkCentreLine(scene, work, feature, width / 2).segments;
   const root: Peel['root'] =
     feature.root.kind === 'round' ? feature.root : { kind: 'square', corner: feature.root.cornerRadius };
-  return line ? { kind: 'peel', from: line.from, to: line.to, width, open: true, engagement, root } : laps;
+  if (!line) return laps;
+  // From the root outward where only so the loops press on the thicker tine.
+  const { from, to } = forkLine(feature);
+  const outward =
+    root.kind === 'round' && betterBackward(sidesOf(scene.part, from, to, width, scene.frame.face));
+  return outward
+    ? { kind: 'peel', from: line.to, to: line.from, width, open: false, engagement, root }
+    : { kind: 'peel', from: line.from, to: line.to, width, open: true, engagement, root };
 };
 
 type Peel = Extract<Clearing['pattern'], { kind: 'peel' }>;
@@ -140,7 +148,9 @@ export const slot = (
     return ownUp(cutCentreLine(work, cut), step.engagement, task, feature.width);
   }
   const radius = task.cutter.diameter / 2;
-  const [from, to] = [placeOf(scene.frame, feature.from), placeOf(scene.frame, feature.to)];
+  const sides = sidesOf(scene.part, feature.from, feature.to, feature.width, scene.frame.face);
+  const ends = betterBackward(sides) ? [feature.to, feature.from] : [feature.from, feature.to];
+  const [from, to] = ends.map((p) => placeOf(scene.frame, p)) as [Point, Point];
   const pattern = closedPattern(from, to, feature.width, step.engagement, radius);
   const cleared = clearArea(work, {
     ...base(scene, task, peeled(terms, pattern, radius)),

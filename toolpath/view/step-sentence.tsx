@@ -1,27 +1,14 @@
 import type { ComponentChildren } from 'preact';
-import type { Json, JsonObject } from '../../sketch/draft/json.ts';
+import type { JsonObject } from '../../sketch/draft/json.ts';
 import { getIn, setIn } from '../../sketch/draft/json.ts';
-import { degrees, MM_PER_INCH, plain } from '../../sketch/part/units.ts';
-import { NumberField } from '../../sketch/view/number-field.tsx';
-import type { Edit, Store } from '../../sketch/view/store.ts';
+import { MM_PER_INCH } from '../../sketch/part/units.ts';
+import type { Edit } from '../../sketch/view/store.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import type { PlannedStep } from '../passes/pass.ts';
-import { canPeel } from '../passes/peel.ts';
-import { openingOf, type PeelableStep, peelingCutter } from '../passes/peel-cutter.ts';
-import type { JobStep, OutlineStep, ThinStep } from '../route/route.ts';
-import { inUnit, putRoute, type Work } from './work.ts';
-
-interface StepSentenceProps {
-  readonly store: Store;
-  readonly work: Work;
-  readonly step: JobStep;
-  /** What planning made of it; null when it could not be cut. */
-  readonly planned: PlannedStep | null;
-  /** Numbers of job steps by name, for "released in step 7". */
-  readonly numbers: ReadonlyMap<string, number>;
-  /** Shows the job step's first pass. */
-  readonly onShow: () => void;
-}
+import type { JobStep, ThinStep } from '../route/route.ts';
+import { GentleWords, PeelWords } from './peel-words.tsx';
+import { adjust, Figure, type StepSentenceProps } from './step-figure.tsx';
+import { inUnit, putRoute } from './work.ts';
 
 /** What a job step does, as one would write it on a card, every figure of it to be changed in place. */
 export const StepSentence = (p: StepSentenceProps) => {
@@ -53,26 +40,6 @@ export const titleOf = (step: JobStep): string => {
   const name = step.name.replace(/\b(\w+) \1\b/, '$1');
   return name.charAt(0).toUpperCase() + name.slice(1);
 };
-
-const adjust = (p: StepSentenceProps, path: readonly string[], value: Json): Edit =>
-  putRoute(p.store, p.work, (route) => setIn(route, ['adjust', p.step.name, ...path], value) as JsonObject);
-
-interface FigureProps extends StepSentenceProps {
-  readonly name: string;
-  readonly label: string;
-  readonly value: number;
-}
-
-const Figure = (p: FigureProps) => (
-  <NumberField
-    label={`${p.label}, ${p.step.name}`}
-    value={p.value}
-    put={(v) =>
-      typeof v === 'number' ? adjust(p, [p.name], v) : { ok: false, message: 'A number is wanted here.' }
-    }
-    testId={`${p.step.name}.${p.name}`}
-  />
-);
 
 const what = (p: StepSentenceProps): ComponentChildren => {
   const { step, work } = p;
@@ -178,96 +145,6 @@ const StartWords = (p: StepSentenceProps & { readonly thin: ThinStep }) => (
     </select>
   </>
 );
-
-/** Whether an outline or a land is cleared front by front, and how deep that may bury the cutter. */
-const GentleWords = (p: StepSentenceProps & { readonly gentle: OutlineStep | ThinStep }) =>
-  p.gentle.engagement === null ? (
-    <>
-      ,{' '}
-      <button type="button" class="quiet" onClick={() => adjust(p, ['engagement'], USUAL_ENGAGEMENT)}>
-        peel it instead
-      </button>
-    </>
-  ) : (
-    <>
-      , peeled from what is open, buried by{' '}
-      <Figure
-        {...p}
-        name="engagement"
-        label="Angle of the rim in the material"
-        value={degreesOf(p.gentle.engagement)}
-      />
-      ° at most{' '}
-      <button type="button" class="quiet" onClick={() => adjust(p, ['engagement'], null)}>
-        by {p.gentle.kind === 'thin' ? 'strokes' : 'laps'} instead
-      </button>
-    </>
-  );
-
-/** Angle that peeling is begun with, degrees: a slot's 180 buries the whole half, 60 is half a radius of stepover. */
-const USUAL_ENGAGEMENT = 60;
-
-/** Whether an opening is peeled, how deep that may bury the cutter, and with which cutter it could be. */
-const PeelWords = (p: StepSentenceProps & { readonly peelable: PeelableStep }) => {
-  const { step, work, peelable } = p;
-  const opening = openingOf(work.part, peelable);
-  if (opening === null) return null;
-  const radius = (p.planned?.cutter.diameter ?? 0) / 2;
-  const able = canPeel({ width: opening.width, radius });
-  const smaller = able ? null : peelingCutter(work.profile.cutters, opening, work.part.bar.thickness);
-  const peelWith = (cutter: Cutter): Edit =>
-    putRoute(p.store, work, (route) => {
-      const releases = work.route.setups
-        .flatMap((s) => s.steps)
-        .filter((s) => s.kind === 'release' && s.of === step.name);
-      const turned = setIn(route, ['adjust', step.name, 'engagement'], USUAL_ENGAGEMENT);
-      return [step, ...releases].reduce(
-        (r, s) => setIn(r, ['adjust', s.name, 'cutter'], cutter.name),
-        turned,
-      ) as JsonObject;
-    });
-  const offer = smaller && (
-    <button type="button" class="quiet" onClick={() => peelWith(smaller)}>
-      peel it with the {smaller.name}
-    </button>
-  );
-  if (peelable.engagement === null) {
-    return able ? (
-      <>
-        ,{' '}
-        <button type="button" class="quiet" onClick={() => adjust(p, ['engagement'], USUAL_ENGAGEMENT)}>
-          peel it instead
-        </button>
-      </>
-    ) : (
-      offer && <>, buried all across, for the cutter is as wide as the opening; {offer}</>
-    );
-  }
-  return (
-    <>
-      , peeled in loops that bury the cutter by{' '}
-      <Figure
-        {...p}
-        name="engagement"
-        label="Angle of the rim in the material"
-        value={degreesOf(peelable.engagement)}
-      />
-      ° at most{' '}
-      <button type="button" class="quiet" onClick={() => adjust(p, ['engagement'], null)}>
-        by laps instead
-      </button>
-      {!able && (
-        <>
-          {' '}
-          – not with this cutter: it is as wide as the opening and goes along its middle.{' '}
-          {offer ?? 'A smaller one is wanted, and none is in the drawer'}
-        </>
-      )}
-    </>
-  );
-};
-
-const degreesOf = (radians: number): number => Number(plain(degrees(radians), 1));
 
 const WebWords = (p: StepSentenceProps & { readonly web: number }) => {
   const released = [...p.work.route.setups.flatMap((s) => s.steps)].find(
