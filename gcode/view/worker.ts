@@ -1,7 +1,7 @@
 import type { Part } from '../../sketch/part/part.ts';
 import { solidOf } from '../../sketch/part/solid.ts';
 import { planMemory } from '../../toolpath/passes/plan-memory.ts';
-import { type Cut, type Film, film } from '../../toolpath/removal/film.ts';
+import { type Cut, type Film, filmKeeper } from '../../toolpath/removal/film.ts';
 import { barMap, chooseCell, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import { sectionStill, stockPicture, webMask, websStanding } from '../../toolpath/view/film-pictures.ts';
 import { type Still, stillsOf } from '../../toolpath/view/work.ts';
@@ -25,8 +25,9 @@ interface Bench {
   readonly standing: readonly number[];
 }
 
-/** Job steps of the states before: an edit is planned anew only where it tells. */
+/** Job steps and frames of the states before: an edit is planned and cut anew only where it tells. */
 const memory = planMemory();
+const films = filmKeeper();
 
 let bench: Bench | null = null;
 /** The film that was asked for last; an older one stops between two passes. */
@@ -83,7 +84,7 @@ const plan = async (ask: Extract<Ask, { kind: 'plan' }>): Promise<void> => {
     part,
     stills,
     motions,
-    film: film(map, cuts),
+    film: films.film(map, cuts),
     mask: webMask(map, part, solid, made),
     standing: websStanding(made),
   };
@@ -108,7 +109,7 @@ const showFilm = async (ask: Extract<Ask, { kind: 'film' }>): Promise<void> => {
   for (let first = 0; first < b.stills.length; first += SHEAF) {
     const stills = [];
     for (let i = first; i < Math.min(first + SHEAF, b.stills.length); i++) {
-      stills.push(sectionStill(b.film.after(i + 1), ask.cut, b.mask, b.standing[i] ?? 0));
+      stills.push(sectionStill(b.film.at(i + 1), ask.cut, b.mask, b.standing[i] ?? 0));
     }
     answer({ kind: 'film', ticket: ask.ticket, cut: ask.cut, first, stills });
     await breathe();
@@ -120,7 +121,7 @@ const showLayer = (ask: Extract<Ask, { kind: 'layer' }>): void => {
   const b = bench;
   const still = b?.stills[ask.still];
   if (!b || b.ticket !== ask.ticket || !still) return;
-  const map: HeightMap = b.film.after(ask.still + 1);
+  const map: HeightMap = b.film.at(ask.still + 1);
   const stock = stockPicture(
     map,
     still.setup.frame.face,

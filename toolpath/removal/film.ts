@@ -1,59 +1,153 @@
-import type { Cutter } from '../machine/cutter.ts';
-import type { Frame } from '../route/frame.ts';
+import { changeOf, copyCells, cutsThrough, type KeyedPasses, keyed } from './changed-cells.ts';
+import { type Cut, isEmptyBox } from './cut.ts';
 import { copyMap, type HeightMap } from './height-map.ts';
-import type { Stroke } from './stroke.ts';
 import { sweep } from './sweep.ts';
 
-/** One motion with the cutter that makes it and the setup it is made in. */
-export interface Cut {
-  readonly stroke: Stroke;
-  readonly cutter: Pick<Cutter, 'kind' | 'diameter' | 'pointAngle'>;
-  readonly frame: Frame;
-}
+export type { Cut } from './cut.ts';
 
 /** The work after each pass, cheaply in any order. */
 export interface Film {
   /** Number of passes. */
   readonly length: number;
-  /** The map after a number of passes, 0 (the bar) to `length`; the caller's own copy. Throws a RangeError beyond. */
+  /**
+   * The map after a number of passes, 0 (the bar) to `length`: the film's own, to be read at once and not to be changed.
+   * Throws a RangeError beyond, and an Error once a keeper has gone on to another film.
+   */
+  at(passes: number): HeightMap;
+  /** The same as the caller's own copy. */
   after(passes: number): HeightMap;
+}
+
+/** Makes films one after another, each in the place of the one before. */
+export interface FilmKeeper {
+  film(start: HeightMap, passes: readonly (readonly Cut[])[]): Film;
+  /** Cuts swept since the keeper was made, and frames taken over from the film before. */
+  readonly counts: { readonly swept: number; readonly frames: number };
 }
 
 /** Memory that the kept frames of one film may fill, bytes. */
 const MOST_MEMORY = 96e6;
+/** Films of more cuts than this are not remembered: telling what changed would take longer than cutting. */
+const MOST_CUTS = 200_000;
+/** Where more than this share of the map's cells is concerned by a change, nothing is taken over. */
+const MOST_CHANGED = 0.5;
 
-/**
- * A film over passes (each a list of motions), starting from a map that is not changed. Frames are kept at even
- * spacing, as many as the memory allows, made when first asked for; what lies between is cut again from the frame
- * before it, and stepping forward cuts one pass only.
- */
+/** A film of its own, from a map that is not changed. */
 export const film = (
   start: HeightMap,
   passes: readonly (readonly Cut[])[],
   memory: number = MOST_MEMORY,
-): Film => {
-  const bytes = start.top.byteLength + start.bottom.byteLength;
-  const most = Math.max(1, Math.floor(memory / bytes) - 2);
-  const spacing = Math.max(1, Math.ceil(passes.length / most));
-  const kept = new Map<number, HeightMap>([[0, copyMap(start)]]);
-  let current: { at: number; map: HeightMap } = { at: 0, map: copyMap(start) };
-  return {
-    length: passes.length,
-    after: (count) => {
+): Film => filmKeeper(memory).film(start, passes);
+
+interface Reel {
+  readonly start: HeightMap;
+  readonly keyed: KeyedPasses | null;
+  readonly spacing: number;
+  /** Maps after so many passes. */
+  readonly kept: Map<number, HeightMap>;
+}
+
+/**
+ * A film over passes (each a list of motions) keeps frames at even spacing, as many as the memory allows, made when
+ * first asked for; what lies between is cut again from the frame before it, and stepping forward cuts one pass only.
+ *
+ * The next film takes the frames over after passes that are the same: only in the cells that a differing cut may touch
+ * is anything cut again, by the cuts that touch these cells. What a cell comes to depends on its own cuts and on no
+ * other cell, so this is what cutting all anew would give, to the last bit.
+ */
+export const filmKeeper = (memory: number = MOST_MEMORY): FilmKeeper => {
+  const counts = { swept: 0, frames: 0 };
+  let last: Reel | null = null;
+
+  const cutAll = (map: HeightMap, cuts: readonly Cut[]): void => {
+    for (const cut of cuts) sweep(map, cut.stroke, cut.cutter, cut.frame);
+    counts.swept += cuts.length;
+  };
+
+  /** Takes over from the film before what is the same; its frames are no longer its own. */
+  const takeOver = (old: Reel, now: Reel): void => {
+    if (!old.keyed || !now.keyed || old.spacing !== now.spacing || !sameMap(old.start, now.start)) return;
+    const { start } = now;
+    const thickness = highest(start);
+    const { same, cells } = changeOf(old.keyed, now.keyed, start, thickness);
+    const share = ((cells.i1 - cells.i0 + 1) * (cells.j1 - cells.j0 + 1)) / start.top.length;
+    if (!isEmptyBox(cells) && share > MOST_CHANGED) return;
+    /** Where the frames lie that can be had, by the number of passes. */
+    const from = new Map<number, HeightMap>();
+    same.forEach((place, k) => {
+      const frame = place < 0 ? undefined : old.kept.get(place + 1);
+      if (frame && (k + 1) % now.spacing === 0) from.set(k + 1, frame);
+    });
+    const until = Math.max(0, ...from.keys());
+    // As far as the passes are the same from the start, nothing is cut again.
+    let first = same.findIndex((place, k) => place !== k);
+    if (first < 0) first = same.length;
+    let base = Math.min(first, until);
+    while (base > 0 && !from.has(base)) base--;
+    const work = isEmptyBox(cells) ? null : copyMap(from.get(base) ?? start);
+    for (let k = 1; k <= until; k++) {
+      if (work && k > base) cutAll(work, cutsThrough(now.keyed.passes[k - 1]!, cells, start, thickness));
+      const frame = from.get(k);
+      if (!frame) continue;
+      if (work && k > first) copyCells(work, frame, cells);
+      now.kept.set(k, frame);
+      counts.frames++;
+    }
+  };
+
+  const make = (start: HeightMap, passes: readonly (readonly Cut[])[]): Film => {
+    const bytes = start.top.byteLength + start.bottom.byteLength;
+    const most = Math.max(1, Math.floor(memory / bytes) - 2);
+    const spacing = Math.max(1, Math.ceil(passes.length / most));
+    const own = copyMap(start);
+    const few = passes.reduce((sum, pass) => sum + pass.length, 0) <= MOST_CUTS;
+    const reel: Reel = { start: own, keyed: few ? keyed(passes) : null, spacing, kept: new Map([[0, own]]) };
+    if (last) takeOver(last, reel);
+    last = reel;
+    let current: { at: number; map: HeightMap } | null = null;
+    const at = (count: number): HeightMap => {
       if (!Number.isInteger(count) || count < 0 || count > passes.length) {
         throw new RangeError(`the film has ${passes.length} passes, not ${count}`);
       }
-      let key = Math.floor(count / spacing) * spacing;
-      while (!kept.has(key)) key -= spacing;
-      if (current.at > count || current.at < key) current = { at: key, map: copyMap(kept.get(key)!) };
+      if (last !== reel) throw new Error('a newer film has taken the place of this one');
+      const known = reel.kept.get(count);
+      if (known) return known;
+      let key = count;
+      while (!reel.kept.has(key)) key--;
+      if (!current || current.at > count || current.at < key) {
+        current = { at: key, map: copyMap(reel.kept.get(key)!) };
+      }
       while (current.at < count) {
-        for (const cut of passes[current.at]!) sweep(current.map, cut.stroke, cut.cutter, cut.frame);
+        cutAll(current.map, passes[current.at]!);
         current.at++;
-        if (current.at % spacing === 0 && !kept.has(current.at)) {
-          kept.set(current.at, copyMap(current.map));
+        if (current.at % spacing === 0 && !reel.kept.has(current.at)) {
+          reel.kept.set(current.at, copyMap(current.map));
         }
       }
-      return copyMap(current.map);
-    },
+      return current.map;
+    };
+    return { length: passes.length, at, after: (count) => copyMap(at(count)) };
   };
+  return { film: make, counts };
+};
+
+const sameMap = (a: HeightMap, b: HeightMap): boolean =>
+  a.cell === b.cell &&
+  a.columns === b.columns &&
+  a.rows === b.rows &&
+  a.x0 === b.x0 &&
+  a.y0 === b.y0 &&
+  alike(a.top, b.top) &&
+  alike(a.bottom, b.bottom);
+
+/** Loops by hand: a call for each of a million cells would be felt at every edit. */
+const alike = (a: Float32Array, b: Float32Array): boolean => {
+  for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) return false;
+  return true;
+};
+
+const highest = ({ top }: HeightMap): number => {
+  let most = 0;
+  for (let i = 0; i < top.length; i++) if (top[i]! > most) most = top[i]!;
+  return most;
 };

@@ -1,0 +1,80 @@
+import {
+  bothBoxes,
+  boxesMeet,
+  type CellBox,
+  type Cut,
+  cellsUnder,
+  cutKey,
+  isEmptyBox,
+  NO_CELLS,
+} from './cut.ts';
+import { gapsOf, type Matching, matching } from './differing.ts';
+import type { HeightMap } from './height-map.ts';
+
+/** Passes as they may be held against others: the cuts of each, and all that their effect goes by as text. */
+export interface KeyedPasses {
+  readonly passes: readonly (readonly Cut[])[];
+  readonly cuts: readonly (readonly string[])[];
+  readonly keys: readonly string[];
+}
+
+export const keyed = (passes: readonly (readonly Cut[])[]): KeyedPasses => {
+  const cuts = passes.map((pass) => pass.map(cutKey));
+  return { passes, cuts, keys: cuts.map((pass) => pass.join('\n')) };
+};
+
+/** How older passes lie in newer ones. */
+export interface Change {
+  /** For each new pass the old one that is the same, or −1. */
+  readonly same: Matching;
+  /**
+   * Outside of these cells every cell of the map is met by the same cuts in the same order, so that it stands alike
+   * after a pass and after the old one that is the same.
+   */
+  readonly cells: CellBox;
+}
+
+/** What differs between older and newer passes over the same bar, `thickness` mm thick. */
+export const changeOf = (old: KeyedPasses, now: KeyedPasses, map: HeightMap, thickness: number): Change => {
+  const same = matching(old.keys, now.keys);
+  let cells = NO_CELLS;
+  const meet = (cut: Cut): void => {
+    const box = cellsUnder(cut, map, thickness);
+    if (!isEmptyBox(box)) cells = bothBoxes(cells, box);
+  };
+  for (const { gone, come } of gapsOf(same, old.keys.length)) {
+    const before = gone.flatMap((k) => old.passes[k]!);
+    const after = come.flatMap((k) => now.passes[k]!);
+    const kept = matching(
+      gone.flatMap((k) => old.cuts[k]!),
+      come.flatMap((k) => now.cuts[k]!),
+    );
+    const stays = new Set(kept);
+    before.forEach((cut, k) => {
+      if (!stays.has(k)) meet(cut);
+    });
+    after.forEach((cut, k) => {
+      if (kept[k]! < 0) meet(cut);
+    });
+  }
+  return { same, cells };
+};
+
+/** The cuts that may touch any of the cells. */
+export const cutsThrough = (
+  cuts: readonly Cut[],
+  cells: CellBox,
+  map: HeightMap,
+  thickness: number,
+): readonly Cut[] =>
+  isEmptyBox(cells) ? [] : cuts.filter((cut) => boxesMeet(cellsUnder(cut, map, thickness), cells));
+
+/** Puts the heights of some cells of one map into another of the same size. */
+export const copyCells = (from: HeightMap, to: HeightMap, { i0, j0, i1, j1 }: CellBox): void => {
+  for (let j = j0; j <= j1; j++) {
+    const first = j * from.columns + i0;
+    const last = j * from.columns + i1 + 1;
+    to.top.set(from.top.subarray(first, last), first);
+    to.bottom.set(from.bottom.subarray(first, last), first);
+  }
+};

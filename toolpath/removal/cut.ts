@@ -1,0 +1,70 @@
+import type { Cutter } from '../machine/cutter.ts';
+import type { Frame } from '../route/frame.ts';
+import type { HeightMap } from './height-map.ts';
+import { arcBox } from './level-arc.ts';
+import { type Stroke, strokeInPart } from './stroke.ts';
+
+/** One motion with the cutter that makes it and the setup it is made in. */
+export interface Cut {
+  readonly stroke: Stroke;
+  readonly cutter: Pick<Cutter, 'kind' | 'diameter' | 'pointAngle'>;
+  readonly frame: Frame;
+}
+
+/** Cells of a map from column `i0` and row `j0` to `i1` and `j1`, these too; none where an end lies before its start. */
+export interface CellBox {
+  readonly i0: number;
+  readonly j0: number;
+  readonly i1: number;
+  readonly j1: number;
+}
+
+export const NO_CELLS: CellBox = {
+  i0: Number.POSITIVE_INFINITY,
+  j0: Number.POSITIVE_INFINITY,
+  i1: Number.NEGATIVE_INFINITY,
+  j1: Number.NEGATIVE_INFINITY,
+};
+
+export const isEmptyBox = (box: CellBox): boolean => box.i1 < box.i0 || box.j1 < box.j0;
+
+export const bothBoxes = (a: CellBox, b: CellBox): CellBox => ({
+  i0: Math.min(a.i0, b.i0),
+  j0: Math.min(a.j0, b.j0),
+  i1: Math.max(a.i1, b.i1),
+  j1: Math.max(a.j1, b.j1),
+});
+
+export const boxesMeet = (a: CellBox, b: CellBox): boolean =>
+  a.i0 <= b.i1 && b.i0 <= a.i1 && a.j0 <= b.j1 && b.j0 <= a.j1;
+
+/** All that a cut's effect on a map goes by, as text: of two cuts with the same, either stands for the other. */
+export const cutKey = ({ stroke, cutter, frame }: Cut): string => {
+  const { from, to, centre, sweep } = stroke;
+  const arc = stroke.kind === 'arc' && centre ? `${centre.x},${centre.y},${sweep}` : '';
+  const tool = `${cutter.kind},${cutter.diameter},${cutter.pointAngle}`;
+  const { face, zero } = frame;
+  return `${from.x},${from.y},${from.z},${to.x},${to.y},${to.z};${arc};${tool};${face},${zero.x},${zero.y},${zero.z}`;
+};
+
+/** The cells that a cut may touch, and one more all round; none of one that stays over all that can stand. */
+export const cellsUnder = ({ stroke, cutter, frame }: Cut, map: HeightMap, thickness: number): CellBox => {
+  const s = strokeInPart(stroke, frame);
+  const over =
+    frame.face === 'front' ? Math.min(s.from.z, s.to.z) >= thickness : Math.max(s.from.z, s.to.z) <= 0;
+  if (over) return NO_CELLS;
+  const { from, to, centre } = s;
+  const box =
+    s.kind === 'arc' && centre !== undefined && s.sweep !== undefined
+      ? arcBox(centre, Math.hypot(from.x - centre.x, from.y - centre.y), { ...from, u: 0 }, s.sweep)
+      : { x0: from.x, x1: from.x, y0: from.y, y1: from.y };
+  const reach = cutter.diameter / 2 + map.cell;
+  const column = (x: number): number => Math.floor((x - map.x0) / map.cell);
+  const row = (y: number): number => Math.floor((y - map.y0) / map.cell);
+  return {
+    i0: Math.max(0, column(Math.min(box.x0, to.x) - reach)),
+    j0: Math.max(0, row(Math.min(box.y0, to.y) - reach)),
+    i1: Math.min(map.columns - 1, column(Math.max(box.x1, to.x) + reach)),
+    j1: Math.min(map.rows - 1, row(Math.max(box.y1, to.y) + reach)),
+  };
+};
