@@ -158,11 +158,19 @@ const bridgeCells = (map: HeightMap, columns: WantedColumns, bridges: readonly B
 
 const neighboursOf = (map: HeightMap, reached: Uint8Array, want: (i: number) => boolean): number[] => {
   const found: number[] = [];
+  const { columns } = map;
+  const lastRow = columns * (map.rows - 1);
+  const look = (i: number, n: number): void => {
+    if (isMaterial(map, n) && isJoined(map, i, n) && want(n)) found.push(n);
+  };
+  // Most cells have none but reached ones beside them: nothing is called for these.
   for (let i = 0; i < reached.length; i++) {
     if (reached[i] !== 1) continue;
-    eachNeighbour(map, i, (n) => {
-      if (reached[n] === 0 && isMaterial(map, n) && isJoined(map, i, n) && want(n)) found.push(n);
-    });
+    const column = i % columns;
+    if (column > 0 && reached[i - 1] === 0) look(i, i - 1);
+    if (column < columns - 1 && reached[i + 1] === 0) look(i, i + 1);
+    if (i >= columns && reached[i - columns] === 0) look(i, i - columns);
+    if (i < lastRow && reached[i + columns] === 0) look(i, i + columns);
   }
   return found;
 };

@@ -3,6 +3,7 @@ import { newRecord } from '../../toolpath/removal/cut-record.ts';
 import { barMap, chooseCell } from '../../toolpath/removal/height-map.ts';
 import { wantedColumns } from '../../toolpath/removal/raster.ts';
 import type { Reading } from '../reading/motion.ts';
+import { readProgram } from '../reading/read.ts';
 import type { ProofFinding } from './finding.ts';
 import { indexSolid } from './gouge.ts';
 import { holdingOf } from './hold.ts';
@@ -10,6 +11,7 @@ import { type Bridge, inBridge, leftovers } from './leftover.ts';
 import { levelGatherer } from './levels.ts';
 import { dropLoosePieces } from './pieces.ts';
 import type { Proof, ProofInput, ProofSetupReport } from './proof.ts';
+import type { ProofMemory } from './proof-memory.ts';
 import { reachOf } from './reach.ts';
 import { engagementFindings } from './report-engagement.ts';
 import { excessFindings } from './report-excess.ts';
@@ -43,7 +45,8 @@ export interface ProofProgress {
  * at most 0.0005 mm); floors, webs and what else is left standing come from the height map, exact in Z and good to
  * one cell in plan. Throws a RangeError only for a bar of no size.
  */
-export const prove = (input: ProofInput): Proof => atOnce(proveInSteps(input));
+export const prove = (input: ProofInput, memory: ProofMemory | null = null): Proof =>
+  atOnce(proveInSteps(input, memory));
 
 /** The same for programs already read: one reading to each setup, in order. */
 export const proveReadings = (input: ProofInput, readings: readonly Reading[]): Proof =>
@@ -51,13 +54,28 @@ export const proveReadings = (input: ProofInput, readings: readonly Reading[]): 
 
 /**
  * The same in steps of some thousand motions: whoever takes them may tell how far it is, and stop between any two.
- * Programs may have a million lines; none of their motions is kept.
+ * Programs may have a million lines; none of their motions is kept. With a memory, what the last proof found of passes
+ * that are the same and concerned by no change is taken over; what comes out is the same.
  */
-export const proveInSteps = (input: ProofInput): Generator<ProofProgress, Proof> =>
-  proveSources(
-    input,
-    input.setups.map((setup) => textSource(setup.text)),
-  );
+export const proveInSteps = (
+  input: ProofInput,
+  memory: ProofMemory | null = null,
+): Generator<ProofProgress, Proof> => {
+  const texts = input.setups.map((setup) => setup.text);
+  // A program that is remembered is read once, and its motions are kept.
+  const few = texts.reduce((sum, text) => sum + text.length, 0) <= MOST_REMEMBERED;
+  if (!memory || !few) return proveSources(input, texts.map(textSource));
+  const readings = texts.map(readProgram);
+  return proveSources(input, readings.map(readingSource), { memory, readings });
+};
+
+/** Programs longer than this, characters, are not remembered. */
+const MOST_REMEMBERED = 2e6;
+
+interface Remembering {
+  readonly memory: ProofMemory;
+  readonly readings: readonly Reading[];
+}
 
 const atOnce = (steps: Generator<ProofProgress, Proof>): Proof => {
   for (;;) {
@@ -72,6 +90,7 @@ const SHARES = { reading: 0.1, cutting: 0.85 };
 function* proveSources(
   input: ProofInput,
   sources: readonly ProgramSource[],
+  remembering: Remembering | null = null,
 ): Generator<ProofProgress, Proof> {
   const { bar, wanted } = input;
   const tolerance = {
@@ -84,6 +103,7 @@ function* proveSources(
   const isWanted = (i: number): boolean => columns.top[i]! > columns.bottom[i]!;
   const slabs = indexSolid(wanted);
   const everywhere = input.engagement === 'everywhere';
+  remembering?.memory.begin(map, wanted, everywhere);
   const measured = everywhere || input.setups.some((s) => (s.limits ?? []).length > 0);
   const rim = { record: measured ? newRecord(bar) : null, everywhere };
   const whole = Math.max(
@@ -101,6 +121,7 @@ function* proveSources(
     const gouges = watchGouges(slabs, setup, tolerance.gouge);
     const shanks = watchShanks(slabs, setup);
     const amiss: CutPath[] = [];
+    const memory = remembering?.memory.setup(k, map, setup, remembering.readings[k]!) ?? null;
     const run = yield* shares(
       runSetup({
         map,
@@ -111,12 +132,14 @@ function* proveSources(
         holding,
         rapidSpeed: input.rapid ?? RAPID_SPEED,
         rim,
-        meet: (path) => {
-          gouges.meet(path);
+        memory,
+        meet: (path, clean) => {
+          const gouged = !clean && gouges.meet(path);
           shanks.meet(path);
           walls.meet(path);
           const hits = amiss.length < MOST_HITS && holdFindings([path], [], holding, setup, bar);
           if (hits && hits.findings.length > 0) amiss.push(path);
+          return gouged;
         },
       }),
       (read) => ({
@@ -125,6 +148,7 @@ function* proveSources(
         share: SHARES.reading + (SHARES.cutting * (done + read)) / whole,
       }),
     );
+    memory?.close();
     done += source.length;
     const hold = holdFindings(amiss, run.groups, holding, setup, bar);
     findings.push(

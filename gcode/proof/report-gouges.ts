@@ -12,7 +12,8 @@ const MOST_KEPT = 5000;
 
 /** Watches one setup's motions enter the wanted part. */
 export interface GougeWatch {
-  readonly meet: (path: CutPath) => void;
+  /** Says whether it does. */
+  readonly meet: (path: CutPath) => boolean;
   /** The deepest of all, mm. */
   readonly deepest: () => number;
   /** Those over tolerance: the worst at each place and of each kind, worst first. */
@@ -29,11 +30,12 @@ export const watchGouges = (
   return {
     meet: (path) => {
       const gouge = gougeOf(path, slabs);
-      if (gouge === null) return;
+      if (gouge === null) return false;
       deepest = Math.max(deepest, gouge.amount);
-      if (gouge.amount <= tolerance) return;
+      if (gouge.amount <= tolerance) return true;
       kept.push(gouge);
       if (kept.length > MOST_KEPT) kept = [...apart(kept)];
+      return true;
     },
     deepest: () => deepest,
     findings: (groups) => apart(kept).map((g) => findingOf(g, groups, setup)),

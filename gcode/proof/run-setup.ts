@@ -15,6 +15,7 @@ import { comingFree, watchPieces } from './loose.ts';
 import { lowestFeed, type PassName, type PassPart, passSplitter } from './passes.ts';
 import { isMaterial } from './pieces.ts';
 import type { ProofPass, ProofSetup } from './proof.ts';
+import type { KnownPass, SetupMemory } from './proof-memory.ts';
 import { freeFinding, type Mishap, type MishapKind, mishapFindings, missingTool } from './report-run.ts';
 import type { ProgramSource } from './source.ts';
 
@@ -43,8 +44,10 @@ export interface SetupTask {
   /** mm/min. */
   readonly rapidSpeed: number;
   readonly rim: Rim;
-  /** Is shown every motion before it is cut. */
-  readonly meet: (path: CutPath) => void;
+  /** Is shown every motion before it is cut, and whether it is known to stay out of the part; says whether it does not. */
+  readonly meet: (path: CutPath, clean: boolean) => boolean;
+  /** What is known of the setup's passes from the proof before. */
+  readonly memory: SetupMemory | null;
 }
 
 /** A rapid that only brushes stock by this much sideways or below is not called a crash, mm. */
@@ -65,12 +68,15 @@ interface Going {
   readonly name: PassName;
   readonly number: number;
   readonly asked: boolean;
+  /** Null where it must be cut. */
+  readonly known: KnownPass | null;
   readonly mishaps: Map<MishapKind, Mishap>;
   opened: number;
   lowest: number | null;
   /** Rows of the map in which it cut anything. */
   first: number;
   last: number;
+  gouged: boolean;
 }
 
 /** Cuts one setup's motions out of the map and notes what happens on the way; tells how far in its text it is. */
@@ -96,27 +102,47 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
     groups.push(name);
     const limit = setup.limits?.find((l) => l.step === name.step)?.engagement ?? null;
     const asked = rim !== null && (asks.everywhere || limit !== null);
-    rim?.begin(asked, limit === null ? null : (limit * 180) / Math.PI);
     const number = groups.length - 1;
-    return { name, number, asked, mishaps: new Map(), opened: 0, lowest: null, first: map.rows, last: -1 };
+    const known = task.memory?.known(number) ?? null;
+    // What is known is not measured again, but what is cut there later is measured by it.
+    rim?.begin(asked && known === null, limit === null ? null : (limit * 180) / Math.PI);
+    return {
+      name,
+      number,
+      asked,
+      known,
+      mishaps: new Map(),
+      opened: known?.opened ?? 0,
+      lowest: null,
+      first: map.rows,
+      last: -1,
+      gouged: false,
+    };
   };
 
   const finish = (pass: Going): void => {
-    const { name, mishaps } = pass;
+    const { name, mishaps, known } = pass;
+    known?.apply(map);
     rapidsInStock += mishaps.get('rapid')?.times ?? 0;
     findings.push(...mishapFindings(mishaps, setup, name));
     if (pass.opened > 0) {
       const free = comingFree(map, columns, holding, watch);
       findings.push(...free.map((piece) => freeFinding(piece, setup, name)));
     }
+    const webLeft = known ? known.webLeft : thinnestWeb(map, columns, marks, pass);
+    const engagement = known ? known.engagement : rim && pass.asked ? rim.most() : undefined;
     if (pass.lowest !== null) {
       passes.push({
         step: name.step,
         z_mm: pass.lowest,
         kind: name.kind,
-        webLeft_mm: thinnestWeb(map, columns, marks, pass),
-        ...(rim && pass.asked ? { engagement: rim.most() } : {}),
+        webLeft_mm: webLeft,
+        ...(engagement === undefined ? {} : { engagement }),
       });
+    }
+    // What went amiss is looked at anew each time.
+    if (!known && mishaps.size === 0) {
+      task.memory?.keep(pass.number, { opened: pass.opened, webLeft, engagement, gouged: pass.gouged }, map);
     }
   };
 
@@ -138,9 +164,11 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
     }
     used.set(cutter.number, cutter);
     const path = cutPath(motion, cutter, setup.frame, { setup: task.index, pass: pass.number });
-    task.meet(path);
+    const { known } = pass;
+    if (task.meet(path, known !== null && !known.gouged)) pass.gouged = true;
     if (cutter.kind === 'tap') return;
     rim?.meet(path);
+    if (known) return;
     const stamp = { marks, value: pass.number };
     const bite = sweep(
       map,

@@ -9,7 +9,7 @@ import {
   stretch,
   upOf,
 } from '../../toolpath/removal/cut-path.ts';
-import { distanceTo } from '../../toolpath/removal/path-index.ts';
+import { distanceTo, leastDistanceTo } from '../../toolpath/removal/path-index.ts';
 import { roomOutside, type Sample, samplesOn } from './wall-places.ts';
 
 /** A place on a wanted wall where material stands proud of it, over a run of heights. */
@@ -114,6 +114,8 @@ export const watchWalls = (bar: Bar, wanted: Solid, levels: readonly number[]): 
 };
 
 const SQUARE = 2;
+/** From the middle of a square to its corners and a little more, mm. */
+const HALF_ACROSS = (SQUARE * Math.SQRT2) / 2 + 1e-6;
 const squareOf = (i: number, j: number): number => (i + 50_000) * 100_003 + (j + 50_000);
 
 const facesOf = (bar: Bar, wanted: Solid, levels: readonly number[]): readonly Face[] => {
@@ -170,12 +172,14 @@ const meetFace = (face: Face, path: CutPath): void => {
     for (let j = Math.floor((y0 - grow) / SQUARE); j <= j1; j++) {
       const square = face.squares.get(squareOf(i, j));
       if (square === undefined) continue;
+      if (distanceTo(path.segment, (i + 0.5) * SQUARE, (j + 0.5) * SQUARE) > grow + HALF_ACROSS) continue;
       for (const k of square) {
         const x = face.x[k]!;
         const y = face.y[k]!;
         const most = face.most[k]!;
         const near = most + path.radius;
         if (x < x0 - near || x > x1 + near || y < y0 - near || y > y1 + near) continue;
+        if (leastDistanceTo(path.segment, x, y) > near) continue;
         const amount = distanceTo(path.segment, x, y) - path.radius;
         if (amount < most) meetSample(face, k, path, amount);
       }

@@ -89,10 +89,14 @@ const newHand = (answer: (a: Answer) => void): Hand => {
   return hand;
 };
 
+/** A worker that is at an older state and gave no sign for so many ticks is ended, and all that it remembers with it. */
+const SLOW = 2;
+
 /**
  * Two workers, so that looking through the passes never waits for the proof: one plans, writes and shows, one proves.
- * A worker that is busy with an older state of the part is ended and a fresh one takes over, so that the newest edit
- * is worked on at once.
+ * Both remember what they made, so that the newest edit is soonest worked on by the very same: what is asked of one that
+ * is busy with an older state waits a moment, and a proof gives way at its next breath. One that does not for long is
+ * ended, and a fresh one takes over.
  */
 export const createBench = (): Bench => {
   const work = signal<PlannedPart | null>(null);
@@ -178,8 +182,8 @@ export const createBench = (): Bench => {
   let planner = newHand(hear);
   let prover = newHand(hear);
   const send = (hand: Hand, ask: Ask): void => hand.worker.postMessage(ask);
-  const fresh = (hand: Hand): Hand => {
-    if (!hand.busy && !hand.spent) return hand;
+  const fresh = (hand: Hand, patience = SLOW): Hand => {
+    if (!hand.spent && (!hand.busy || hand.quiet < patience)) return hand;
     hand.worker.terminate();
     return newHand(hear);
   };
@@ -199,6 +203,13 @@ export const createBench = (): Bench => {
     send(prover, { kind: 'prove', ticket, planned: work.value, programs: asked });
   };
 
+  /** What is being proven is not wanted any more. */
+  const leaveProof = (): void => {
+    prover = fresh(prover);
+    if (prover.busy) send(prover, { kind: 'leave', ticket });
+    prover.busy = false;
+  };
+
   /** One layer is asked for at a time; while the slider is dragged, those in between are passed over. */
   const askLayer = (): void => {
     if (layerWanted === null || layerBusy || planner.busy || !work.value) return;
@@ -216,8 +227,8 @@ export const createBench = (): Bench => {
     silent.value = false;
     progress.value = 'Planning …';
     planner = fresh(planner);
-    prover = fresh(prover);
     planner.busy = true;
+    leaveProof();
     layerBusy = false;
     send(planner, { kind: 'plan', ticket, source, machine });
   };
@@ -238,7 +249,7 @@ export const createBench = (): Bench => {
     made,
     stopProof: () => {
       if (proving.value === null) return;
-      prover = fresh(prover);
+      prover = fresh(prover, 0);
       prover.busy = false;
       proving.value = null;
       progress.value = null;
@@ -251,7 +262,7 @@ export const createBench = (): Bench => {
       stopped.value = false;
       // What is known of the plan's own programs stays known.
       if (program === null && proof.value && handwork.value) return;
-      prover = fresh(prover);
+      prover = fresh(prover, 0);
       prove();
     },
     take,
@@ -272,9 +283,8 @@ export const createBench = (): Bench => {
       newest = null;
       ticket++;
       planner = fresh(planner);
-      prover = fresh(prover);
       planner.busy = false;
-      prover.busy = false;
+      leaveProof();
       layerBusy = false;
       failure.value = null;
       progress.value = null;

@@ -22,6 +22,8 @@ export type Ask =
   | { readonly kind: 'film'; readonly ticket: number; readonly cut: CutLine }
   /** One pass's moves and the stock after it. */
   | { readonly kind: 'layer'; readonly ticket: number; readonly still: number }
+  /** Leave the proof that is under way. */
+  | { readonly kind: 'leave'; readonly ticket: number }
   /** Prove the written programs. */
   | {
       readonly kind: 'prove';

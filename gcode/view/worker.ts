@@ -6,6 +6,7 @@ import { barMap, chooseCell, type HeightMap } from '../../toolpath/removal/heigh
 import { sectionStill, stockPicture, webMask, websStanding } from '../../toolpath/view/film-pictures.ts';
 import { type Still, stillsOf } from '../../toolpath/view/work.ts';
 import { planPart, proofInput, writePrograms } from '../chain.ts';
+import { proofMemory } from '../proof/proof-memory.ts';
 import { proveInSteps } from '../proof/prove.ts';
 import type { Motion } from '../reading/motion.ts';
 import { readProgram } from '../reading/read.ts';
@@ -25,9 +26,10 @@ interface Bench {
   readonly standing: readonly number[];
 }
 
-/** Job steps and frames of the states before: an edit is planned and cut anew only where it tells. */
+/** Job steps, frames and proven passes of the states before: an edit is planned, cut and proven anew only where it tells. */
 const memory = planMemory();
 const films = filmKeeper();
+const proofs = proofMemory();
 
 let bench: Bench | null = null;
 /** The film that was asked for last; an older one stops between two passes. */
@@ -51,8 +53,11 @@ self.onmessage = async (event: MessageEvent<Ask>): Promise<void> => {
       case 'layer':
         showLayer(ask);
         break;
+      case 'leave':
+        proofAsked++;
+        break;
       case 'prove':
-        answerProof(ask);
+        await answerProof(ask);
         break;
     }
   } catch (error) {
@@ -61,11 +66,16 @@ self.onmessage = async (event: MessageEvent<Ask>): Promise<void> => {
   }
 };
 
+/** The plan that was asked for last; an older one goes no further than its passes. */
+let planAsked = 0;
+
 const plan = async (ask: Extract<Ask, { kind: 'plan' }>): Promise<void> => {
+  const mine = ++planAsked;
   const planned = planPart(ask.source, { profile: ask.machine, memory });
   if (!planned.ok) throw new Error(planned.findings[0]?.message ?? 'the part cannot be read');
   answer({ kind: 'planned', ticket: ask.ticket, planned });
   await breathe();
+  if (mine !== planAsked) return;
   const { part, plan: made, profile } = planned;
   // The passes of a plan with errors are shown as well, by the same text, but that text is not for taking away.
   const programs = writePrograms(part, made, profile);
@@ -142,18 +152,29 @@ const showLayer = (ask: Extract<Ask, { kind: 'layer' }>): void => {
 /** How often the page is told how far the proof is, ms. */
 const TELL_EVERY = 100;
 
-const answerProof = (ask: Extract<Ask, { kind: 'prove' }>): void => {
+/** The proof that was asked for last; an older one stops at its next breath. */
+let proofAsked = 0;
+
+const answerProof = async (ask: Extract<Ask, { kind: 'prove' }>): Promise<void> => {
+  const mine = ++proofAsked;
   const { part, plan: made, profile } = ask.planned;
   const { ticket } = ask;
-  const steps = proveInSteps(proofInput(part, made, ask.programs, profile));
+  // Whoever asked may have asked anew meanwhile.
+  await breathe();
+  if (mine !== proofAsked) return;
+  const steps = proveInSteps(proofInput(part, made, ask.programs, profile), proofs);
   let told = performance.now();
   let step = steps.next();
   for (; !step.done; step = steps.next()) {
     if (performance.now() - told < TELL_EVERY) continue;
-    told = performance.now();
     answer({ kind: 'proving', ticket, share: step.value.share });
+    await breathe();
+    if (mine !== proofAsked) return;
+    told = performance.now();
   }
   answer({ kind: 'proven', ticket, proof: step.value });
+  await breathe();
+  if (mine !== proofAsked) return;
   const { proof, sound } = handworkOf(ask.planned);
   answer({ kind: 'by hand', ticket, handwork: { proof, sound } });
 };

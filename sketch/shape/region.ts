@@ -44,7 +44,16 @@ export const reverseContour = (c: Contour): Contour => ({
 
 export const isEmpty = (r: Region): boolean => r.contours.length === 0;
 
-export const segmentsOf = (r: Region): readonly Segment[] => r.contours.flatMap((c) => c.segments);
+export const segmentsOf = (r: Region): readonly Segment[] => {
+  const known = allSegments.get(r);
+  if (known) return known;
+  const made = r.contours.flatMap((c) => c.segments);
+  allSegments.set(r, made);
+  return made;
+};
+
+/** A region is asked where a place lies many thousand times. */
+const allSegments = new WeakMap<Region, readonly Segment[]>();
 
 /** The straight-sided contour through the points, closed. */
 export const polygon = (points: readonly Point[]): Contour => ({
@@ -108,6 +117,9 @@ const crossing = (a: Point, b: Point, p: Point): number => {
 
 const arcCrossing = (s: Extract<Segment, { kind: 'arc' }>, p: Point): number => {
   const r = Math.hypot(s.from.x - s.centre.x, s.from.y - s.centre.y);
+  // Over, under or to the right of its whole circle no arc is crossed.
+  const beyond = r + 1e-6;
+  if (Math.abs(p.y - s.centre.y) > beyond || p.x - s.centre.x > beyond) return 0;
   const start = Math.atan2(s.from.y - s.centre.y, s.from.x - s.centre.x);
   const end = start + s.sweep;
   const low = Math.min(start, end);

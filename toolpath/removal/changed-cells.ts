@@ -1,11 +1,11 @@
 import {
   bothBoxes,
-  boxesMeet,
   type CellBox,
   type Cut,
   cellsUnder,
   cutKey,
   isEmptyBox,
+  mayTouch,
   NO_CELLS,
 } from './cut.ts';
 import { gapsOf, type Matching, matching } from './differing.ts';
@@ -66,8 +66,7 @@ export const cutsThrough = (
   cells: CellBox,
   map: HeightMap,
   thickness: number,
-): readonly Cut[] =>
-  isEmptyBox(cells) ? [] : cuts.filter((cut) => boxesMeet(cellsUnder(cut, map, thickness), cells));
+): readonly Cut[] => cuts.filter((cut) => mayTouch(cut, cells, map, thickness));
 
 /** Puts the heights of some cells of one map into another of the same size. */
 export const copyCells = (from: HeightMap, to: HeightMap, { i0, j0, i1, j1 }: CellBox): void => {

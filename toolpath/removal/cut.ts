@@ -68,3 +68,39 @@ export const cellsUnder = ({ stroke, cutter, frame }: Cut, map: HeightMap, thick
     j1: Math.min(map.rows - 1, row(Math.max(box.y1, to.y) + reach)),
   };
 };
+
+/**
+ * Whether a cut may touch any of the cells: nearer than `cellsUnder`, for an arc that goes round them and a line that
+ * passes them by do not.
+ */
+export const mayTouch = (cut: Cut, cells: CellBox, map: HeightMap, thickness: number): boolean => {
+  if (isEmptyBox(cells)) return false;
+  const under = cellsUnder(cut, map, thickness);
+  if (isEmptyBox(under) || !boxesMeet(under, cells)) return false;
+  const s = strokeInPart(cut.stroke, cut.frame);
+  const reach = cut.cutter.diameter / 2 + map.cell;
+  const x0 = map.x0 + cells.i0 * map.cell;
+  const x1 = map.x0 + (cells.i1 + 1) * map.cell;
+  const y0 = map.y0 + cells.j0 * map.cell;
+  const y1 = map.y0 + (cells.j1 + 1) * map.cell;
+  if (s.kind === 'arc' && s.centre !== undefined && s.sweep !== undefined) {
+    const r = Math.hypot(s.from.x - s.centre.x, s.from.y - s.centre.y);
+    const { x, y } = s.centre;
+    const near = Math.hypot(Math.max(x0 - x, 0, x - x1), Math.max(y0 - y, 0, y - y1));
+    const far = Math.hypot(Math.max(x - x0, x1 - x), Math.max(y - y0, y1 - y));
+    return near <= r + reach && far >= r - reach;
+  }
+  // What of the line lies over the cells grown by its reach.
+  let first = 0;
+  let last = 1;
+  for (const [from, to, low, high] of [
+    [s.from.x, s.to.x, x0 - reach, x1 + reach],
+    [s.from.y, s.to.y, y0 - reach, y1 + reach],
+  ] as const) {
+    if (from === to) continue;
+    const [a, b] = [(low - from) / (to - from), (high - from) / (to - from)];
+    first = Math.max(first, Math.min(a, b));
+    last = Math.min(last, Math.max(a, b));
+  }
+  return first <= last;
+};
