@@ -1,11 +1,16 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Json, JsonObject } from '../../sketch/draft/json.ts';
 import { setIn } from '../../sketch/draft/json.ts';
-import { lengthText, smallText } from '../../sketch/part/units.ts';
 import type { Store } from '../../sketch/view/store.ts';
 import { isPeelable } from '../../toolpath/passes/peel-cutter.ts';
+import type { RouteDocument } from '../../toolpath/route/document.ts';
 import { CUTTING_FORCE } from '../../toolpath/survival/cutting-force.ts';
-import { engagementBearing } from '../../toolpath/survival/engagement-limit.ts';
+import {
+  type EngagementProposal,
+  proposalSentence,
+  proposeEngagements,
+  withEngagements,
+} from '../../toolpath/survival/engagement-proposal.ts';
 import { machineTerms } from '../../toolpath/survival/machine-terms.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
 import { limitsOf } from '../../toolpath/survival/verdict.ts';
@@ -18,8 +23,6 @@ import type { PeelAsk, PeelNews } from './peel-worker.ts';
 
 /** Degrees offered where the file states none and no estimate asks for less. */
 const USUAL = 60;
-/** What is aimed at, as a share of the movement that is allowed: estimates want some room. */
-const AIM = 0.9;
 
 interface PeelPanelProps {
   readonly store: Store;
@@ -28,36 +31,62 @@ interface PeelPanelProps {
   readonly passes: readonly PassSurvival[];
 }
 
+/** What the estimates ask of every job step that can be kept to an angle. */
+const proposalsOf = ({ work, passes }: PeelPanelProps): readonly EngagementProposal[] =>
+  proposeEngagements(work.part, work.plan, passes, {
+    tolerance: limitsOf(work.route).movement,
+    cutting:
+      machineTerms(work.profile, work.part.bar.material).cutting ?? CUTTING_FORCE[work.part.bar.material],
+    cutters: work.profile.cutters,
+  });
+
 /** The angle for a job step, degrees, and the sentence that gives its reason. */
-const angleFor = ({ work, passes }: PeelPanelProps, name: string): { angle: number; reason: string } => {
-  const moves = passes.reduce(
-    (most, p) =>
-      p.force.step === name && p.force.kind !== 'finish' ? Math.max(most, p.movement ?? 0) : most,
-    0,
-  );
-  const planned = work.plan.setups.flatMap((s) => s.steps).find((s) => s.step.name === name);
-  if (moves === 0 || !planned || !('stepDown' in planned.step))
+const angleFor = (p: PeelPanelProps, name: string): { angle: number; reason: string } => {
+  const found = proposalsOf(p).find((one) => one.step === name);
+  if (!found)
     return { angle: USUAL, reason: 'Estimate force, bending and hold first, and the angle goes by them.' };
-  const { unit } = work.part;
-  const { movement } = limitsOf(work.route);
-  const share = (AIM * movement) / moves;
-  const bears = `The work moves about ${smallText(moves, unit)} here`;
-  if (share >= 1) return { angle: USUAL, reason: `${bears}, which it bears without peeling too.` };
-  const { cutter, feed, speed, step } = planned;
-  const angle = engagementBearing(
-    share,
-    {
-      diameter: cutter.diameter,
-      flutes: cutter.flutes,
-      toothLoad: feed / (speed * cutter.flutes),
-      speed,
-      depth: step.stepDown,
-    },
-    machineTerms(work.profile, work.part.bar.material).cutting ?? CUTTING_FORCE[work.part.bar.material],
+  return {
+    angle: found.kind === 'limit' ? found.angle : USUAL,
+    reason: proposalSentence(found, limitsOf(p.work.route).movement, p.work.part.unit),
+  };
+};
+
+/** The limits that the estimates ask for, all put on at one press. */
+const Proposals = (p: PeelPanelProps) => {
+  const [refused, setRefused] = useState<string | null>(null);
+  const found = proposalsOf(p);
+  if (found.length === 0) return null;
+  const steps = p.work.route.setups.flatMap((s) => s.steps);
+  const take = (): void => {
+    const edit = putRoute(
+      p.store,
+      p.work,
+      (route) => withEngagements(route as RouteDocument, steps, found) as JsonObject,
+    );
+    setRefused(edit.ok ? null : edit.message);
+  };
+  const { movement } = limitsOf(p.work.route);
+  return (
+    <>
+      <ul class="aside">
+        {found.map((one) => (
+          <li key={one.step}>{proposalSentence(one, movement, p.work.part.unit)}</li>
+        ))}
+      </ul>
+      {found.some((one) => one.kind === 'limit') && (
+        <p>
+          <button type="button" onClick={take}>
+            Put these limits on
+          </button>
+        </p>
+      )}
+      {refused && (
+        <p class="wrong" role="alert">
+          {refused}
+        </p>
+      )}
+    </>
   );
-  return angle === null
-    ? { angle: USUAL, reason: `${bears}: no angle brings the force so low, only shallower passes do.` }
-    : { angle, reason: `${bears}; buried by ${angle}° it would stay under ${lengthText(movement, unit)}.` };
 };
 
 /** Force and time of a fork, slot or pocket with and without peeling, from both written programs, when asked for. */
@@ -94,6 +123,7 @@ export const PeelPanel = (p: PeelPanelProps) => {
   return (
     <section class="peeling" aria-label="With and without peeling">
       <h3>With and without peeling</h3>
+      <Proposals {...p} />
       <p>
         {steps.map((step) => (
           <button key={step.name} type="button" class="quiet" onClick={() => ask(step.name)}>

@@ -53,8 +53,8 @@ export interface Cleared {
   readonly passes: readonly Pass[];
   readonly work: Workpiece;
   readonly bridges?: readonly HandBridge[];
-  /** Why a stated engagement is not kept, and what would: the rest of a sentence that the job step begins. */
-  readonly unkept?: string;
+  /** Why a stated engagement is not kept, and what would, as the rest of a sentence; and near which place, where at one. */
+  readonly unkept?: { readonly at: Point | null; readonly why: string };
 }
 
 /** Moves at one depth, and the work after them. */

@@ -4,7 +4,7 @@ import { distance, type Point } from '../../sketch/shape/point.ts';
 import { type Path, type Region, regionArea } from '../../sketch/shape/region.ts';
 import { arc, type Segment } from '../../sketch/shape/segment.ts';
 import { AIR } from '../route/clearances.ts';
-import type { Clearing } from './area.ts';
+import type { Cleared, Clearing } from './area.ts';
 import { liftsAt } from './bridges.ts';
 import { sinkRound } from './entry.ts';
 import { orderCuts } from './front-order.ts';
@@ -76,22 +76,26 @@ export const bridgeLevels = (
   ]);
 };
 
-/** Why the limit is not kept, as the rest of a sentence; null where it is. */
+/** Why the limit is not kept, and where; null where it is. */
 export const unkeptWords = (
   { known, unpeeled }: FrontMemory,
   { pattern, cutter }: Clearing,
-): string | null => {
+): NonNullable<Cleared['unkept']> | null => {
   if (pattern.kind !== 'fronts' && pattern.kind !== 'peel') return null;
   const limit = `${Math.round((pattern.engagement * 180) / Math.PI)}°`;
   if (pattern.kind === 'peel') {
-    return unpeeled
-      ? `the ${cutter.name} would have to go round in loops too close to be cut to be buried by no more than the ${limit} that are stated, and cuts it by laps; a smaller cutter or a larger angle would do`
-      : null;
+    if (!unpeeled) return null;
+    return {
+      at: null,
+      why: `the ${cutter.name} would have to go round in loops too close to be cut to be buried by no more than the ${limit} that are stated, and cuts it by laps; a smaller cutter or a larger angle would do`,
+    };
   }
   const at = known.find((k) => k.plan.left !== null)?.plan.left;
   if (!at) return null;
-  const place = `X ${at.x.toFixed(1)} Y ${at.y.toFixed(1)} of the program`;
-  return `near ${place} there is no room for the ${cutter.name} to go round, and it is buried by more than the ${limit} that are stated; a smaller cutter, a wider bar or a larger angle would do`;
+  return {
+    at,
+    why: `there is no room for the ${cutter.name} to go round, and it is buried by more than the ${limit} that are stated; a smaller cutter, a wider bar or a larger angle would do`,
+  };
 };
 
 /** Makes the moves of a level's fronts. */

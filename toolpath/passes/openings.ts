@@ -1,6 +1,5 @@
 import { forkRegion, slotRegion } from '../../sketch/part/cut-outs.ts';
 import type { Fork, Slot } from '../../sketch/part/part.ts';
-import { plain } from '../../sketch/part/units.ts';
 import { intersection } from '../../sketch/shape/boolean.ts';
 import { offset } from '../../sketch/shape/offset.ts';
 import { add, distance, type Point, scale } from '../../sketch/shape/point.ts';
@@ -64,8 +63,8 @@ const ownUp = (
 ): Cleared => {
   if (engagement === null || canPeel({ width, radius: cutter.diameter / 2 })) return cleared;
   const limit = Math.round((engagement * 180) / Math.PI);
-  const unkept = `the ${cutter.name} has no room to go round in an opening of ${plain(width, 2)} mm, and is buried by more than the ${limit}° that are stated; a smaller cutter would do`;
-  return { ...cleared, unkept };
+  const why = `the ${cutter.name} has no room to go round in it, and is buried by more than the ${limit}° that are stated; a smaller cutter would do`;
+  return { ...cleared, unkept: { at: null, why } };
 };
 
 /** A fork is peeled from outside the stock to the middle of its root, where it is wide enough beside the cutter. */

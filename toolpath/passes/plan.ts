@@ -1,10 +1,11 @@
 import type { Finding, Part } from '../../sketch/part/part.ts';
 import { type Slab, solidOf } from '../../sketch/part/solid.ts';
+import { placeFigure } from '../../sketch/part/units.ts';
 import { rectangle } from '../../sketch/shape/region.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import { runningTerms } from '../machine/speeds.ts';
 import { CLEAR_ABOVE } from '../route/clearances.ts';
-import { frameOf } from '../route/frame.ts';
+import { frameOf, toPart } from '../route/frame.ts';
 import type { JobStep, Route, Setup } from '../route/route.ts';
 import type { Cleared } from './area.ts';
 import { type HoleStep, holeStep } from './holes.ts';
@@ -110,7 +111,7 @@ const planSetup = (
     const done = tryStep(scene, work, { step, cutter, entry }, memory);
     findings.push(...done.findings);
     if (done.cleared === null) continue;
-    findings.push(...unkeptFindings(step, setup.number, done.cleared));
+    findings.push(...unkeptFindings(scene, step, done.cleared));
     const barred = feetInTheWay(scene, step, cutter, done.cleared.passes);
     findings.push(...barred);
     if (barred.length > 0) continue;
@@ -149,18 +150,25 @@ const workOf = (step: JobStep): 'mill' | 'drill' | 'ream' | 'spot' => {
 };
 
 /** A stated engagement that the planner cannot keep is said, not quietly broken. */
-const unkeptFindings = (step: JobStep, setup: number, { unkept }: Cleared): readonly Finding[] =>
-  unkept === undefined
-    ? []
-    : [
-        {
-          code: 'engagement-not-kept',
-          severity: 'warning',
-          message: `${step.name}: ${unkept}.`,
-          feature: step.name,
-          setup,
-        },
-      ];
+const unkeptFindings = (scene: Scene, step: JobStep, { unkept }: Cleared): readonly Finding[] => {
+  if (unkept === undefined) return [];
+  const { part, setup, frame } = scene;
+  const at = unkept.at && toPart(frame, { ...unkept.at, z: 0 });
+  const place =
+    at === null
+      ? ''
+      : `near X ${placeFigure(at.x, part.unit)} Y ${placeFigure(at.y, part.unit)} of the drawing `;
+  return [
+    {
+      code: 'engagement-not-kept',
+      severity: 'warning',
+      message: `${step.name}: ${place}${unkept.why}.`,
+      feature: step.name,
+      setup: setup.number,
+      ...(at !== null && { at }),
+    },
+  ];
+};
 
 const isHoleStep = (step: JobStep): step is HoleStep =>
   step.kind === 'spot' || step.kind === 'drill' || step.kind === 'ream' || step.kind === 'tap';
