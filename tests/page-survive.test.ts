@@ -31,7 +31,7 @@ const begin = (page: Page): Promise<void> =>
 test('first all passes by closed forms, then solved one by one; a row shows its pass', async () => {
   const page = await openProve('Vent latch lever');
   await begin(page);
-  const rows = page.locator('.survey-table:not(.squeeze-table) tbody tr');
+  const rows = page.locator('.pass-table tbody tr[data-pass]');
   await rows.first().waitFor();
   const count = await rows.count();
   expect(count).toBeGreaterThan(15);
@@ -52,10 +52,10 @@ test('first all passes by closed forms, then solved one by one; a row shows its 
 test('it is stopped at any moment and keeps what came; another part lets it go', async () => {
   const page = await openProve('Damper yoke');
   await begin(page);
-  await page.locator('.survey-table:not(.squeeze-table) tbody tr').first().waitFor();
+  await page.locator('.pass-table tbody tr[data-pass]').first().waitFor();
   await page.getByRole('button', { name: 'stop here' }).click();
   await page.locator('.survey-progress').waitFor({ state: 'detached' });
-  expect(await page.locator('.survey-table:not(.squeeze-table) tbody tr').count()).toBeGreaterThan(5);
+  expect(await page.locator('.pass-table tbody tr[data-pass]').count()).toBeGreaterThan(5);
   await openSample(page, 'Shutter link');
   await untilProven(page);
   await page.getByRole('button', { name: 'Estimate force, bending and hold' }).waitFor();
@@ -66,7 +66,7 @@ test('it is stopped at any moment and keeps what came; another part lets it go',
 test('what would be better is said with its numbers, and taken at one press; undo takes it back', async () => {
   const page = await openProve('Vent latch lever');
   await begin(page);
-  await page.locator('.survey-table:not(.squeeze-table) tbody tr').first().waitFor();
+  await page.locator('.pass-table tbody tr[data-pass]').first().waitFor();
   await page.getByRole('button', { name: 'stop here' }).click();
   await page.getByRole('button', { name: 'What would be better?' }).click();
   await page.locator('[data-advice="seeking"]').waitFor();

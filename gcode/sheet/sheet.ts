@@ -71,7 +71,7 @@ const partPage = (
   return `<section>
 <h1>${harmless(part.name)}</h1>
 <p>Saw the bar to ${harmless(barWords(part))}. Lengths in ${part.unit === 'mm' ? 'millimetres' : 'inches'}. Machine: ${harmless(profile.name)}.</p>
-<p class="verdict">${verdictWords(part, proof)}<br>${tableWords(part, table, handwork)}</p>
+<p class="boxed">${verdictWords(part, proof)}<br>${tableWords(part, table, handwork)}</p>
 <figure>${partSvg(part).replace(/<style>[\s\S]*?<\/style>/, '')}<figcaption>${drawingCaption(part)}</figcaption></figure>
 <h2>Route</h2>
 <ol class="route">${route.join('')}</ol>

@@ -15,7 +15,7 @@ ul, ol { margin: 0 0 2mm; padding-left: 6mm; }
 .setup { break-before: page; }
 h1 { break-after: avoid; }
 .follows { margin-top: 10mm; }
-.verdict { border: 0.3mm solid #000; padding: 1.5mm 2.5mm; }
+.boxed { border: 0.3mm solid #000; padding: 1.5mm 2.5mm; }
 figure { margin: 3mm 0; break-inside: avoid; }
 figcaption { font-size: 9pt; margin-top: 1mm; }
 .pair { display: flex; gap: 5mm; align-items: flex-start; break-inside: avoid; }

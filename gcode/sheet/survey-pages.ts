@@ -2,6 +2,7 @@ import type { Part, Unit } from '../../sketch/part/part.ts';
 import { lengthText, mmPer, placeFigure, smallFigure, unitSign } from '../../sketch/part/units.ts';
 import type { SurvivalRow } from '../../toolpath/survival/survival-rows.ts';
 import { USUAL_LIMITS } from '../../toolpath/survival/verdict.ts';
+import { holdCell, ringsCell } from '../survival/cells.ts';
 import { exaggerationText, movementCell } from '../survival/movement-words.ts';
 import { leftFigures, type Survival } from '../survival/report.ts';
 import type { WorstPicture } from '../survival/worst-pictures.ts';
@@ -21,7 +22,7 @@ export const surveyPages = (part: Part, survival: Survival, pictures: readonly W
       : `<ul>${findings.map((f) => `<li>${harmless(f.message)}</li>`).join('')}</ul>`;
   return `<section class="setup survey">
 <h1>${harmless(part.name)}: will it survive?</h1>
-<p class="verdict"><strong>Every figure on these pages is an estimate</strong>, worked out from the written programs, pass by pass, on the stock as it then is. They stand beside trained practice and never in place of it.</p>
+<p class="boxed"><strong>Every figure on these pages is an estimate</strong>, worked out from the written programs, pass by pass, on the stock as it then is. They stand beside trained practice and never in place of it.</p>
 <h2>To mind</h2>
 ${said}
 <aside class="cautions"><p>${[CAUTIONS[0], CAUTIONS[1], CAUTIONS[2], CAUTIONS[4]].map((c) => harmless(c ?? '')).join(' ')}</p></aside>
@@ -107,7 +108,7 @@ const passTable = (setup: number, terms: TableTerms, rows: readonly SurvivalRow[
 <tr><th class="title" colspan="${named.length + 2}">Setup ${setup}: estimates for every pass</th></tr>
 <tr><th scope="col">Pass</th>${heads}<th scope="col">Moves most at</th></tr>
 </thead><tbody>${body.join('')}</tbody></table>
-<p class="legend">Force: the greatest on the work, along the drill where it drills. Moves: of the work under the cutter; wall and floor: what the pass leaves on those of the finished part, the cutter’s own bending included; none where it leaves an allowance. Web: the least left under the pass. Hold: how many times over the hold bears the force. Rings: the lowest frequency of the work as it is held; teeth: how often a tooth comes by. <strong>Heavy with !</strong>: beyond ${lengthText(terms.tolerance, terms.unit)} or under ${USUAL_LIMITS.hold} times. ≈: by closed forms, not solved.</p>`;
+<p class="legend">Force: the greatest on the work, along the drill where it drills. Moves: of the work under the cutter; wall and floor: what the pass leaves on those of the finished part, the cutter’s own bending included; none where it leaves an allowance. Web: the least left under the pass. Hold: how many times over the hold bears the force. Rings: the lowest frequency of the work as it is held; &gt; 20k: above 20 kHz, where no tooth comes by so often; teeth: how often one does. <strong>Heavy with !</strong>: beyond ${lengthText(terms.tolerance, terms.unit)} or under ${USUAL_LIMITS.hold} times. ≈: by closed forms, not solved.</p>`;
 };
 
 const rowOf = (row: SurvivalRow, { unit, tolerance }: TableTerms): string => {
@@ -127,11 +128,8 @@ const rowOf = (row: SurvivalRow, { unit, tolerance }: TableTerms): string => {
     row.webLeft_mm === null ? '–' : (row.webLeft_mm / mmPer(unit)).toFixed(unit === 'mm' ? 2 : 3),
     row.holdFactor === null
       ? '–'
-      : marked(
-          row.holdFactor > 99 ? '&gt; 99' : row.holdFactor.toFixed(1),
-          row.holdFactor < USUAL_LIMITS.hold,
-        ),
-    row.frequency_Hz === null ? '–' : String(row.frequency_Hz),
+      : marked(harmless(holdCell(row.holdFactor)), row.holdFactor < USUAL_LIMITS.hold),
+    harmless(ringsCell(row.frequency_Hz)),
     force > 0 ? String(row.toothPassing_Hz) : '–',
   ];
   return `<tr><th scope="row">${harmless(pass)}</th>${cells.map((c) => `<td class="n">${c}</td>`).join('')}<td>${placeOf(row, unit)}</td></tr>`;

@@ -1,5 +1,5 @@
 import type { Unit } from '../../sketch/part/part.ts';
-import { placeFigure, smallFigure, smallText } from '../../sketch/part/units.ts';
+import { aboutText, placeFigure, smallFigure } from '../../sketch/part/units.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
 import type { MovementField } from '../../toolpath/survival/movement-field.ts';
 import { BEYOND_BENDING, beyondFigure } from '../../toolpath/survival/verdict.ts';
@@ -41,7 +41,7 @@ export const movementWords = (field: MovementField, name: string | null, unit: U
   const where = name === null ? '' : ` at the ${name}`;
   return {
     lie: `As it lies in setup ${setup.number}, ${setup.frame.face} up.`,
-    moves: `The work moves about ${smallText(under, unit)} under the cutter and at most about ${smallText(most, unit)} anywhere.`,
+    moves: `The work moves ${aboutText(under, unit)} under the cutter and at most ${aboutText(most, unit)} anywhere.`,
     push: `The cutter pushes with about ${Math.round(whole)} N${parts}${where}, X ${placeFigure(spot.x, unit)}, Y ${placeFigure(spot.y, unit)}.`,
     loose:
       loose.length === 0

@@ -5,6 +5,7 @@ import type { OrderRow } from '../../toolpath/survival/orders.ts';
 import type { Recommendation } from '../../toolpath/survival/recommend.ts';
 import type { SqueezeRow } from '../../toolpath/survival/squeeze-route.ts';
 import type { SurvivalRow } from '../../toolpath/survival/survival-rows.ts';
+import { holdCell, ringsCell } from './cells.ts';
 import { movementCell } from './movement-words.ts';
 import { orderName, orderReasons } from './order-words.ts';
 import { squeezeLines } from './squeeze-lines.ts';
@@ -87,8 +88,8 @@ export const survivalLines = ({ passes, squeeze, assumptions }: Survival, unit: 
         String(p.power_W),
         ...[p.movement_mm, ...leftFigures(p)].map((mm) => (mm === null ? '–' : movementCell(mm, unit))),
         cell(p.webLeft_mm === null ? null : p.webLeft_mm / mmPer(unit), unit === 'mm' ? 2 : 3),
-        cell(p.holdFactor, 1),
-        cell(p.frequency_Hz, 0),
+        holdCell(p.holdFactor),
+        ringsCell(p.frequency_Hz),
         String(p.toothPassing_Hz),
       ]),
     ),

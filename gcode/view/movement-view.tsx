@@ -1,6 +1,6 @@
 import { useEffect, useId, useState } from 'preact/hooks';
 import type { Bar, Unit } from '../../sketch/part/part.ts';
-import { smallText, unitSign } from '../../sketch/part/units.ts';
+import { placeFigure, smallText, unitSign } from '../../sketch/part/units.ts';
 import type { ForcePlace } from '../../toolpath/survival/force-survey.ts';
 import { withoutMovement } from '../../toolpath/survival/movement-field.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
@@ -101,6 +101,10 @@ const NOT_SURVEYED =
 const worstOf = ({ bending }: PassSurvival): number =>
   bending.reduce((worst, b, i) => (b.movement > (bending[worst]?.movement ?? -1) ? i : worst), 0);
 
+/** A place that the part has no name for, by its figures in the program. */
+const spotText = ({ at }: ForcePlace, unit: Unit): string =>
+  `at X ${placeFigure(at.x, unit)} Y ${placeFigure(at.y, unit)}`;
+
 /** The places of the pass that were looked at; the worst is shown first. */
 const Places = (p: {
   readonly unit: Unit;
@@ -114,7 +118,7 @@ const Places = (p: {
       {p.pass.bending.map((b, i) => (
         <button key={`${b.name}.${i}`} type="button" aria-pressed={i === p.shown} onClick={() => p.onPick(i)}>
           {b.scrap === null ? '' : 'scrap, '}
-          {b.name ?? 'elsewhere'}: {p.pass.basis === 'solved' ? 'about' : '≈'}{' '}
+          {b.name ?? spotText(b.place, p.unit)}: {p.pass.basis === 'solved' ? 'about' : '≈'}{' '}
           {smallText(b.scrap ?? b.movement, p.unit)}
         </button>
       ))}

@@ -3,7 +3,7 @@ import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
 import { hueOf, LETTERING } from '../../sketch/canvas/ink.ts';
 import type { Unit } from '../../sketch/part/part.ts';
-import { mmPer, plain, smallText, unitSign } from '../../sketch/part/units.ts';
+import { aboutText, mmPer, plain, unitSign } from '../../sketch/part/units.ts';
 import type { PassSurvival } from '../../toolpath/survival/pass-survival.ts';
 import { BEYOND_BENDING, beyondFigure, type SurvivalLimits } from '../../toolpath/survival/verdict.ts';
 
@@ -47,14 +47,15 @@ const kindsOf = ({ unit, limits }: Pick<PlotsProps, 'unit' | 'limits'>): readonl
       say: (v) =>
         v > own(BEYOND_BENDING)!
           ? `gives way, over ${beyondFigure(unit)} ${sign}`
-          : `moves about ${smallText(v * mmPer(unit), unit)}`,
+          : `moves ${aboutText(v * mmPer(unit), unit)}`,
       limit: own(limits.movement),
       most: own(BEYOND_BENDING)!,
     },
     {
       label: 'Hold, ×',
       value: (p) => p.hold?.least ?? null,
-      say: (v) => `holds ${v > 99 ? 'over 99' : `about ${v.toFixed(1)}`} times over`,
+      say: (v) =>
+        `holds ${v > 99 ? 'over 99' : v < 0.95 ? `about ${v.toFixed(2)}` : `about ${v.toFixed(1)}`} times over`,
       limit: limits.hold,
       most: 20,
     },

@@ -32,6 +32,12 @@ export const smallText = (mm: number, unit: Unit): string => {
   return unit === 'mm' && mm < 0.0095 ? `${mm.toFixed(4)} mm` : `${smallFigure(mm, unit)} ${unitSign(unit)}`;
 };
 
+/** The same as an estimate: `about 0.047 mm`, or only that it is less than can be told. */
+export const aboutText = (mm: number, unit: Unit): string => {
+  const text = smallText(mm, unit);
+  return text.startsWith('less') ? text : `about ${text}`;
+};
+
 /** A place to be found again by eye, in mm, as a figure in the unit: tenths of a mm or hundredths of an inch. */
 export const placeFigure = (mm: number, unit: Unit): string => {
   const text = (mm / mmPer(unit)).toFixed(unit === 'mm' ? 1 : 2);

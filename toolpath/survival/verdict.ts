@@ -134,7 +134,7 @@ const troublesOf = (
     say(
       'weak-hold',
       -hold.least,
-      `: the hold bears about ${hold.least.toFixed(1)} times the force (${weakest(hold)}), less than ${limits.hold}: ${mendHold(hold)}.`,
+      `: the hold bears ${factorText(hold.least) === LEAST_FACTOR ? LEAST_FACTOR : `about ${factorText(hold.least)}`} times the force (${weakest(hold)}), less than ${limits.hold}: ${mendHold(hold)}.`,
     );
   }
   if (cutter.stress > limits.stress) {
@@ -211,6 +211,12 @@ const mendFloor = ({ force: { kind } }: PassSurvival): string =>
   kind === 'rough'
     ? 'leave an allowance on it for a light last pass, or try shallower passes or a block packed underneath'
     : 'try a lighter last pass, a smaller cutter, whose helix lifts less, or a block packed or clamped underneath';
+
+const LEAST_FACTOR = 'less than 0.01';
+
+/** A factor of the hold as it is said: hundredths where it is under one. */
+export const factorText = (factor: number): string =>
+  factor < 0.005 ? LEAST_FACTOR : factor < 0.95 ? factor.toFixed(2) : factor.toFixed(1);
 
 const weakest = (hold: NonNullable<PassSurvival['hold']>): string => {
   if (hold.least === hold.slip) return 'it slips first';
