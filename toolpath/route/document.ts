@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import type { Finding, Part } from '../../sketch/part/part.ts';
 import { radians, unitSign } from '../../sketch/part/units.ts';
+import { faultWords } from '../machine/profile-schema.ts';
 import { packingDocument, packingOf } from './packing-document.ts';
 import { fasteningDocument, plateOf } from './plate-document.ts';
 import { keepReleases } from './release.ts';
@@ -10,9 +11,13 @@ import type { Hold, JobStep, Route, Setup } from './route.ts';
  * What a part file may say about its route (`route` in the file). Lengths are in the file's unit, heights are the
  * part's. Everything is optional: what is not said stays as proposed.
  */
-const length = v.pipe(v.number(), v.finite(), v.maxValue(1000), v.minValue(-1000));
-const positive = v.pipe(v.number(), v.finite(), v.gtValue(0), v.maxValue(1000));
-const share = v.pipe(v.number(), v.gtValue(0), v.maxValue(1));
+const number = v.pipe(v.number(), v.finite('a number is wanted'));
+const least = (value: number) => v.minValue<number, number, string>(value, `at least ${value} is wanted`);
+const most = (value: number) => v.maxValue<number, number, string>(value, `at most ${value} is wanted`);
+const above0 = v.gtValue<number, number, string>(0, 'more than 0 is wanted');
+const length = v.pipe(number, most(1000), least(-1000));
+const positive = v.pipe(number, above0, most(1000));
+const share = v.pipe(number, above0, most(1));
 const name = v.pipe(v.string(), v.minLength(1), v.maxLength(80));
 
 const levels = v.variant('kind', [
@@ -21,7 +26,7 @@ const levels = v.variant('kind', [
 ]);
 
 const bridges = v.strictObject({
-  count: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(20)),
+  count: v.pipe(number, v.integer('a whole number is wanted'), least(1), most(20)),
   length: positive,
   height: positive,
 });
@@ -34,22 +39,22 @@ const adjustment = v.strictObject({
   stepDown: v.optional(positive),
   levels: v.optional(levels),
   stepover: v.optional(positive),
-  wallAllowance: v.optional(v.pipe(length, v.minValue(0))),
-  floorAllowance: v.optional(v.pipe(length, v.minValue(0))),
+  wallAllowance: v.optional(v.pipe(length, least(0))),
+  floorAllowance: v.optional(v.pipe(length, least(0))),
   direction: v.optional(v.picklist(['climb', 'conventional'])),
   floor: v.optional(length),
-  web: v.optional(v.pipe(length, v.minValue(0))),
+  web: v.optional(v.pipe(length, least(0))),
   clear: v.optional(v.picklist(['all', 'groove'])),
   bridges: v.optional(v.nullable(bridges)),
   peck: v.optional(positive),
   startFrom: v.optional(v.picklist(['left', 'right'])),
   feedShare: v.optional(share),
   /** Degrees; null for laps. */
-  engagement: v.optional(v.nullable(v.pipe(v.number(), v.minValue(15), v.maxValue(120)))),
+  engagement: v.optional(v.nullable(v.pipe(number, least(15), most(120)))),
 });
 
 function positiveRate() {
-  return v.pipe(v.number(), v.finite(), v.gtValue(0), v.maxValue(100_000));
+  return v.pipe(number, above0, most(100_000));
 }
 
 const holdAdjustment = v.strictObject({
@@ -70,7 +75,7 @@ const holdAdjustment = v.strictObject({
 export const LEAST_TOLERANCE = 0.001;
 
 /** A tolerance of more says nothing, in either unit. */
-const tolerance = v.pipe(v.number(), v.finite(), v.gtValue(0), v.maxValue(1));
+const tolerance = v.pipe(number, above0, most(1));
 
 export const RouteDocument = v.strictObject({
   /** By job step's name. */
@@ -107,7 +112,7 @@ export const applyRouteDocument = (
   if (!read.success) {
     const findings = read.issues.map((issue): Finding => {
       const path = v.getDotPath(issue) ?? '';
-      return { code: 'route-unreadable', severity: 'error', message: `route.${path}: ${issue.message}.` };
+      return { code: 'route-unreadable', severity: 'error', message: `route.${path}${faultWords(issue)}.` };
     });
     return { route: proposed, findings };
   }
@@ -140,12 +145,12 @@ export const applyRouteDocument = (
   });
   const route = keepReleases(proposed, { setups });
   if (wish.tolerance === undefined) return { route, findings };
-  const least = part.unit === 'inch' ? 0.0001 : LEAST_TOLERANCE;
-  if (wish.tolerance < least) {
+  const finest = part.unit === 'inch' ? 0.0001 : LEAST_TOLERANCE;
+  if (wish.tolerance < finest) {
     findings.push({
       code: 'tolerance-too-fine',
       severity: 'error',
-      message: `A tolerance of ${wish.tolerance} ${unitSign(part.unit)} is finer than any estimate; take ${least} or more.`,
+      message: `A tolerance of ${wish.tolerance} ${unitSign(part.unit)} is finer than any estimate; take ${finest} or more.`,
     });
   }
   return { route: { ...route, tolerance: wish.tolerance * perUnit }, findings };

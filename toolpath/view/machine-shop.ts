@@ -4,6 +4,7 @@ import type { Edit } from '../../sketch/view/store.ts';
 import { standardProfile } from '../machine/default-profile.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import { readProfile, writeProfile } from '../machine/profile-document.ts';
+import { formWords } from './form-words.ts';
 
 /** A machine file as text, by the name it says. */
 export interface MachineFile {
@@ -59,5 +60,7 @@ export const bringMachineBack = (): void => {
 export const machineDocument = (): JsonObject => JSON.parse(writeProfile(machine.value)) as JsonObject;
 
 /** Puts a value into the machine's document; refused, with the reason, when the machine could not be used. */
-export const putMachine = (path: JsonPath, value: Parameters<typeof setIn>[2]): Edit =>
-  takeMachine(JSON.stringify(setIn(machineDocument(), path, value), null, 2));
+export const putMachine = (path: JsonPath, value: Parameters<typeof setIn>[2]): Edit => {
+  const edit = takeMachine(JSON.stringify(setIn(machineDocument(), path, value), null, 2));
+  return edit.ok ? edit : { ...edit, message: formWords(edit.message) };
+};

@@ -6,6 +6,7 @@ import type { MachineProfile } from '../machine/profile.ts';
 import type { Pass, Plan, PlannedSetup, PlannedStep } from '../passes/pass.ts';
 import { applyRouteDocument } from '../route/document.ts';
 import type { Route } from '../route/route.ts';
+import { formWords } from './form-words.ts';
 
 /** What the worker made of one state of the part: the route and its passes. */
 export interface Work {
@@ -62,7 +63,7 @@ export const putRoute = (store: Store, work: Work, change: (route: JsonObject) =
   const route = prune(change((document.route ?? {}) as JsonObject));
   const { findings } = applyRouteDocument(work.proposed, route, work.part);
   const error = findings.find((f) => f.severity === 'error');
-  if (error) return { ok: false, message: error.message };
+  if (error) return { ok: false, message: formWords(error.message) };
   return store.put(['route'], Object.keys(route).length > 0 ? route : undefined);
 };
 
