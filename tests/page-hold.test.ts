@@ -56,7 +56,7 @@ test('a material’s figures show where they are from, are changed, change the e
   const before = Number(await kc11.inputValue());
   await kc11.fill('5');
   await kc11.press('Enter');
-  expect(await constants.getByRole('alert').textContent()).toContain('at least 10 MPa is wanted');
+  expect(await constants.getByRole('alert').textContent()).toContain('At least 10 MPa is wanted');
   await kc11.fill(String(2 * before));
   await kc11.press('Enter');
   await constants.getByLabel(/^Where your figures of/).fill('my own test cuts');
