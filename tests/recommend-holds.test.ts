@@ -69,7 +69,7 @@ describe('A smaller cutter', () => {
   const thin = 'thin body from the back';
   const trouble = (step: string) => ({
     ...{ wish: own, first, changes: [] },
-    hopeless: [{ step, movement: 0.3, place: null, needed: null }],
+    hopeless: [{ step, movement: 0.3, place: null, needed: null, what: 'movement' as const }],
   });
 
   test('is the next and the one after, its laps as much closer, for the step in trouble alone', () => {
@@ -89,6 +89,8 @@ describe('A smaller cutter', () => {
     const said = { adjust: { [thin]: { cutter: '12 mm endmill' } } };
     expect(smallerCutters(subject, said, { ...trouble(thin), wish: said })).toEqual([]);
     expect(smallerCutters(subject, own, { ...trouble(thin), hopeless: [] })).toEqual([]);
+    const bent = [{ step: thin, movement: 0.1, place: null, needed: null, what: 'wall' as const }];
+    expect(smallerCutters(subject, own, { ...trouble(thin), hopeless: bent })).toEqual([]);
     const deeper = { step: thin, from: 1, to: 2, because: 'room' } as const;
     expect(smallerCutters(subject, own, { ...trouble(thin), hopeless: [], changes: [deeper] })).toEqual([]);
   });

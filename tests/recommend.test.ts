@@ -35,13 +35,27 @@ describe('A recommended route', () => {
     expect(found.before.movement).toBeGreaterThan(0.1);
     expect(found.after.movement).toBeLessThanOrEqual(0.02);
     expect(found.enough).toBe(true);
+    // What stays on finished walls and floors too, and of those alone: roughing may bend its cutter into what it leaves.
+    expect(found.before.left).toBeGreaterThan(0.04);
+    expect(found.after.left).toBeLessThanOrEqual(0.02);
+    const all = found.before.passes.map((p) => Math.max(p.error?.wall ?? 0, p.error?.floor ?? 0));
+    expect(Math.max(...all)).toBeGreaterThan(3 * found.before.left);
     // Solved where it counts, not estimated alone.
     expect(found.after.worst!.basis).toBe('solved');
   });
 
   test('is a change of the part document that says no more than it must', () => {
     expect(found.route!.order).toBeUndefined();
-    expect(Object.keys(found.route!.adjust!).sort()).toEqual(['fork', 'release fork', THIN]);
+    // A cutter as wide as the fork leaves its walls as it goes: shallower; the corners' finishing lap is lighter.
+    expect(Object.keys(found.route!.adjust!).sort()).toEqual([
+      'fork',
+      'outline, corners',
+      'release fork',
+      THIN,
+    ]);
+    expect(found.route!.adjust!['outline, corners']).toEqual({ wallAllowance: expect.any(Number) });
+    expect(found.route!.adjust!['outline, corners']!.wallAllowance).toBeLessThan(0.2);
+    expect(found.route!.adjust!.fork!.stepDown!).toBeLessThan(0.75);
     expect(found.route!.setups).toEqual({ 2: { packing: [{ kind: 'fork', fork: 'fork' }] } });
     const thin = found.route!.adjust![THIN]!;
     // The arm gets softer with every pass, so passes get thinner on the way.
@@ -59,7 +73,15 @@ describe('A recommended route', () => {
   });
 
   test('is explained with its numbers', () => {
-    const [web, packing, step, time] = found.reasons;
+    const [web, packing] = found.reasons;
+    const step = found.reasons.find((r) => r.startsWith(THIN));
+    const time = found.reasons.at(-1);
+    expect(found.reasons.join('\n')).toMatch(
+      /^fork: at 1\.5 mm a pass its finished wall is left off by about 0\.05\d mm.*, at 0\.\d+ mm \(\d+ passes, the last 0\.\d+ mm deep\) about 0\.01\d mm, most of it the cutter/m,
+    );
+    expect(found.reasons.join('\n')).toMatch(
+      /^outline, corners: with 0\.2 mm left for its finishing lap the walls come out off by about 0\.02\d mm, .*; with 0\.1\d mm by about 0\.0[12]\d mm\.$/m,
+    );
     expect(packing).toMatch(
       /^fork: while its web goes in setup 2 the jaws hold it closed by about 0\.0[5-9]\d mm, .* with a packing piece in the slot about 0\.00\d+ mm: so put one in/,
     );

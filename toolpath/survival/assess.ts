@@ -32,6 +32,8 @@ export interface Assessment {
   /** Largest movement of any pass, mm, and at the tines of forks; 0 where nothing moves. */
   readonly movement: number;
   readonly tine: number;
+  /** Largest error on a finished wall or floor, mm: of passes that leave no allowance there. */
+  readonly left: number;
   /** Least factor of the hold; Infinity where nothing pulls. */
   readonly hold: number;
   /** mm³ that all passes take away. */
@@ -118,11 +120,15 @@ const summary = (passes: readonly PassSurvival[]) => {
     passes,
     worst,
     movement: worst?.movement ?? 0,
+    left: passes.reduce((most, p) => Math.max(most, leftBy(p)), 0),
     tine: tines.reduce((most, m) => Math.max(most, m), 0),
     removed: passes.reduce((sum, p) => sum + p.force.removed, 0),
     hold: passes.reduce((least, p) => Math.min(least, p.hold?.least ?? least), Number.POSITIVE_INFINITY),
   };
 };
+
+const leftBy = ({ finishes, error }: PassSurvival): number =>
+  error === null ? 0 : Math.max(finishes.wall ? error.wall : 0, finishes.floor ? error.floor : 0);
 
 /** Volumes nearer than this share are one, of maps as coarse as these. */
 const SAME_VOLUME = 0.003;

@@ -46,9 +46,10 @@ export function* seekDepths(
     if (round === 0) ({ kept, hopeless } = found);
     if (found.changes.length === 0) break;
     const next = found.changes.reduce(
-      (all, { step, to, levels, floorAllowance }) =>
+      (all, { step, from, to, levels, floorAllowance, wall }) =>
         adjusted(all, step, {
-          stepDown: inUnit(subject, to),
+          ...(to !== from && { stepDown: inUnit(subject, to) }),
+          ...(wall && { wallAllowance: inUnit(subject, wall.to) }),
           ...(levels && { levels }),
           ...(floorAllowance !== undefined && { floorAllowance: inUnit(subject, floorAllowance) }),
         }),
@@ -81,7 +82,8 @@ export const smallerCutters = (
   { wish, first, changes, hopeless }: Pick<DepthChoice, 'wish' | 'first' | 'changes' | 'hopeless'>,
 ): readonly { readonly wish: RouteDocument; readonly cutters: readonly CutterChange[] }[] => {
   const troubled = new Set([
-    ...hopeless.map((h) => h.step),
+    // Walls are left off by the cutter's own bending: a smaller one bends more.
+    ...hopeless.filter((h) => h.what === 'movement').map((h) => h.step),
     ...changes.filter((c) => c.because === 'movement' && c.to < c.from).map((c) => c.step),
   ]);
   const perUnit = part.unit === 'inch' ? 25.4 : 1;
@@ -114,7 +116,10 @@ const mergeChanges = (before: readonly StepDown[], later: readonly StepDown[]): 
   ...before.filter((c) => !later.some((n) => n.step === c.step)),
   ...later.map((n) => {
     const old = before.find((c) => c.step === n.step);
-    return { ...old, ...n, from: old?.from ?? n.from, because: old?.because ?? n.because };
+    const wall = n.wall
+      ? { wall: { ...n.wall, ...(old?.wall && { from: old.wall.from, error: old.wall.error }) } }
+      : {};
+    return { ...old, ...n, ...wall, from: old?.from ?? n.from, because: old?.because ?? n.because };
   }),
 ];
 

@@ -33,29 +33,52 @@ export const webSentence = (choice: WebChoice, unit: Unit, tolerance: number): s
   return `${fork}: with the ${lengthText(web, unit)} web ${does(choice.with, unit)}; without it ${does(without, unit)}; ${enough ? last : beyond}.`;
 };
 
-/** Why a step-down is changed. */
+/** Why a step-down or an allowance is changed. */
 export const stepSentence = (
-  { step, from, to, because, levels }: StepDown,
+  { step, from, to, because, levels, wall }: StepDown,
   before: Assessment,
   after: Assessment,
   unit: Unit,
   tolerance: number,
 ): string => {
-  const at = (way: Assessment): { readonly movement: number; readonly name: string | null } => {
-    let [movement, name]: [number, string | null] = [0, null];
-    for (const pass of way.passes.filter((p) => p.force.step === step)) {
-      for (const b of pass.bending) if (b.movement > movement) [movement, name] = [b.movement, b.name];
-    }
-    return { movement, name };
-  };
-  const [was, is] = [at(before), at(after)];
+  const what = because === 'wall' || because === 'floor' ? because : 'movement';
+  const [was, is] = [worstAt(before, step, what), worstAt(after, step, what)];
   const where = was.name === null ? '' : ` at the ${was.name}`;
-  const now =
+  const does = what === 'movement' ? 'the work moves' : `its finished ${what} is left off by`;
+  const [much, still] = [
+    about(was.size, unit),
+    is.size <= tolerance ? '' : `; more than ${lengthText(tolerance, unit)} still`,
+  ];
+  const passes = passesText(after, step, unit);
+  const depth =
     levels === undefined
-      ? `at ${lengthText(to, unit)}${passesText(after, step, unit)} ${about(is.movement, unit)}`
-      : `in passes that fall from ${lengthText(to, unit)} on${passesText(after, step, unit)} ${about(is.movement, unit)}`;
-  const enough = is.movement <= tolerance ? '' : `; more than ${lengthText(tolerance, unit)} still`;
-  return `${step}: at ${lengthText(from, unit)} a pass the work moves ${about(was.movement, unit)}${where}, ${now}${enough}${WHY[because]}.`;
+      ? `at ${lengthText(to, unit)}`
+      : `in passes that fall from ${lengthText(to, unit)} on`;
+  const deep =
+    from === to
+      ? null
+      : `at ${lengthText(from, unit)} a pass ${does} ${much}${where}, ${depth}${passes} ${about(is.size, unit)}${still}${WHY[because]}`;
+  const lap =
+    wall === undefined
+      ? null
+      : `with ${lengthText(wall.from, unit)} left for its finishing lap the walls come out off by ${about(wall.error, unit)}, most of it the cutter’s own bending; with ${lengthText(wall.to, unit)} by ${about(worstAt(after, step, 'wall').size, unit)}`;
+  return `${step}: ${[deep, lap].filter((part) => part !== null).join('; ')}.`;
+};
+
+/** The largest movement in a job step, or what it leaves at most on finished walls or floors, and where. */
+const worstAt = (
+  way: Assessment,
+  step: string,
+  what: 'movement' | 'wall' | 'floor',
+): { readonly size: number; readonly name: string | null } => {
+  let [size, name]: [number, string | null] = [0, null];
+  for (const pass of way.passes.filter((p) => p.force.step === step)) {
+    for (const b of pass.bending) {
+      const own = what === 'movement' ? b.movement : b.finishes[what] ? b.error[what] : 0;
+      if (own > size) [size, name] = [own, b.name];
+    }
+  }
+  return { size, name };
 };
 
 /** Depths nearer than this are one, mm. */
@@ -76,6 +99,8 @@ const passesText = ({ question }: Pick<Assessment, 'question'>, step: string, un
 /** What is said where it is not the work's movement that asks for the change. */
 const WHY: Readonly<Record<Because, string>> = {
   movement: '',
+  wall: ', most of it the cutter’s own bending',
+  floor: '',
   strain: '; changed because the cutter is strained too much',
   power: '; changed because the spindle has not the power',
   hold: '; changed because the hold is too weak for it',
@@ -84,13 +109,15 @@ const WHY: Readonly<Record<Because, string>> = {
 
 /** Why a job step is left as it is although the work moves. */
 export const hopelessSentence = (
-  { step, movement, place, needed }: Hopeless,
+  { step, movement, place, needed, what }: Hopeless,
   unit: Unit,
   tolerance: number,
 ): string => {
   const where = place === null ? '' : ` at the ${place}`;
   const mend =
     'hold it nearer, or hold it down on a plate: an endmill lifts, so that a block under it does nothing';
+  if (what === 'wall')
+    return `${step}: its finishing lap leaves the walls off by ${about(movement, unit)}${where}, more than ${lengthText(tolerance, unit)}, most of it the cutter’s own bending, and a lap light enough would only rub: run the lap a second time as it is, or take a stiffer cutter.`;
   return needed === null
     ? `${step}: its finishing lap alone moves the work ${about(movement, unit)}${where}, more than ${lengthText(tolerance, unit)} whatever the step-down: ${mend}.`
     : `${step}: the work moves ${about(movement, unit)}${where}; to stay within ${lengthText(tolerance, unit)} passes of about ${lengthText(Math.max(0.005, needed), unit)} would be needed, and under ${lengthText(LEAST_STEP_DOWN, unit)} a cutter only rubs: ${mend}.`;

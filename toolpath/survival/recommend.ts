@@ -149,8 +149,8 @@ export function* recommendInSteps(
   reasons.push(...hopeless);
   if (cutters.length > 0) reasons.push(cutterSentence(cutters, usual.now, now, unit));
   reasons.push(...changes.map((change) => stepSentence(change, first, now, unit, tolerance)));
-  const enough = now.movement <= tolerance;
-  if (!enough) {
+  const enough = offOf(now) <= tolerance;
+  if (now.movement > tolerance) {
     const plate = plateInstead(subject, wish, now, terms);
     if (plate !== null) reasons.push(plateSentence(plate, unit, tolerance));
   }
@@ -168,12 +168,15 @@ export const recommend = (
   for (let step = steps.next(); ; step = steps.next()) if (step.done) return step.value;
 };
 
+/** What is to stay within the tolerance, mm: movements, and what stays on finished walls and floors. */
+const offOf = ({ movement, left }: Assessment): number => Math.max(movement, left);
+
 const tried = (what: string, { movement, seconds }: Assessment): Tried => ({ what, movement, seconds });
 
 /** Less movement where the tolerance is not kept; less time where it is; and no fork that the jaws hold more closed. A hundredth either way is no reason to change. */
 const isBetter = (other: Assessment, now: Assessment, tolerance: number): boolean => {
   if (closesOf(other, 'cut') > Math.max(closesOf(now, 'cut'), tolerance)) return false;
-  const [over, overNow] = [Math.max(other.movement, tolerance), Math.max(now.movement, tolerance)];
+  const [over, overNow] = [Math.max(offOf(other), tolerance), Math.max(offOf(now), tolerance)];
   if (over < 0.99 * overNow) return true;
   return over <= overNow && other.seconds < 0.99 * now.seconds;
 };
@@ -181,7 +184,7 @@ const isBetter = (other: Assessment, now: Assessment, tolerance: number): boolea
 /** The same of ways that keep it or come near: a cutter is only changed for a tenth less of what is too much, or of the time. */
 const isQuicker = (other: Assessment, now: Assessment, tolerance: number): boolean => {
   if (other.refused !== null) return false;
-  const [over, overNow] = [Math.max(other.movement, tolerance), Math.max(now.movement, tolerance)];
+  const [over, overNow] = [Math.max(offOf(other), tolerance), Math.max(offOf(now), tolerance)];
   if (over < 0.9 * overNow) return true;
   return over <= overNow && other.seconds < 0.9 * now.seconds;
 };

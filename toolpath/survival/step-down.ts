@@ -17,23 +17,30 @@ export interface StepDown {
   readonly levels?: { readonly kind: 'falling'; readonly share: number };
   /** What is left for the finishing pass, mm, where it would be more than a pass. */
   readonly floorAllowance?: number;
+  /** What is left on the walls for a lighter finishing lap, mm, and how far off it left them with more. */
+  readonly wall?: { readonly from: number; readonly to: number; readonly error: number };
 }
 
 /** What is aimed at, as a share of what is allowed: estimates and whole numbers of passes want some room. */
 const AIM = 0.9;
-export type Because = 'movement' | 'strain' | 'power' | 'hold' | 'room';
+export type Because = 'movement' | 'wall' | 'floor' | 'strain' | 'power' | 'hold' | 'room';
 /** A job step that no step-down makes still enough, and the one it would need, mm; null where its finishing lap alone is too much. */
 export interface Hopeless {
   readonly step: string;
   readonly movement: number;
   readonly place: string | null;
   readonly needed: number | null;
+  /** The work moves too far, or the cutter's bending leaves the finished walls too far off. */
+  readonly what: 'movement' | 'wall';
 }
 
 /** No step-down is made smaller than this, mm: a cutter that only rubs makes heat. Common practice, no source. */
 export const LEAST_STEP_DOWN = 0.1;
 /** Nor is a finishing pass on the floor made lighter than this, mm. Common practice, no source. */
 const LEAST_FINISH = 0.05;
+/** Nor is a finishing lap along walls, mm; and roughing bends the cutter by less than what it leaves for that. Common practice, no source. */
+const LEAST_LAP = 0.05;
+const BEYOND_BEND = 1.5;
 /** Depths nearer than this are one, mm: a cell's rounding. */
 const SAME_DEPTH = 0.02;
 /** A change of less is no reason to change. */
@@ -65,8 +72,9 @@ export const stepDowns = (
     const passes = now.passes.filter((p) => p.force.step === step.name && p.movement !== null);
     // What finishes a wall goes by its allowance and not by the step-down: nothing here makes it lighter.
     const rough = passes.filter((p) => p.force.kind !== 'finish');
-    if (from === null || rough.length === 0) continue;
-    const { room, because, pass: worst } = leastRoom(rough, profile, tolerance);
+    if (from === null || passes.length === 0) continue;
+    // Where roughing finds nothing to cut, its step-down stays as it is.
+    const { room, because, pass: worst } = leastRoom(rough, profile, tolerance) ?? noWork(passes[0]!);
     const bend = rough.reduce((most, p) => Math.max(most, p.cutter.bend), 0);
     const most = Math.max(from, Math.min(DEEPEST_PASS, part.bar.thickness));
     const deeper = step.kind === 'release' ? 1 : Math.min(AIM * room, (AIM * tolerance) / bend, most / from);
@@ -74,21 +82,40 @@ export const stepDowns = (
     const lap = passes.filter((p) => p.force.kind === 'finish' && !isLight(step, p));
     const lapped = lap.find((p) => p.movement! > tolerance);
     if (lapped !== undefined) {
-      hopeless.push({ step: step.name, movement: lapped.movement!, place: placeOf(lapped), needed: null });
+      hopeless.push({
+        step: step.name,
+        movement: lapped.movement!,
+        place: placeOf(lapped),
+        needed: null,
+        what: 'movement',
+      });
       continue;
     }
     if (room < 1 && from * ratio < LEAST_STEP_DOWN && because === 'movement') {
       const needed = from * ratio;
-      hopeless.push({ step: step.name, movement: worst.movement ?? 0, place: placeOf(worst), needed });
+      hopeless.push({
+        step: step.name,
+        movement: worst.movement ?? 0,
+        place: placeOf(worst),
+        needed,
+        what: 'movement',
+      });
       continue;
     }
     const to = Number.isFinite(ratio)
       ? Math.max(LEAST_STEP_DOWN, Math.floor(100 * from * ratio) / 100)
       : from;
     const floor = lighterFloor(step, passes, to, tolerance);
-    if (Math.abs(to / from - 1) < WORTH && floor === null) continue;
     const said = own.adjust?.[step.name];
-    if (said?.stepDown !== undefined) {
+    const lighter = said?.wallAllowance === undefined ? lighterWall(step, passes, bend, tolerance) : null;
+    if (lighter !== null && lighter.to === null) {
+      const { error: movement, place } = lighter;
+      hopeless.push({ step: step.name, movement, place, needed: null, what: 'wall' });
+    }
+    const wall = lighter !== null && lighter.to !== null ? { ...lighter, to: lighter.to } : null;
+    const same = Math.abs(to / from - 1) < WORTH;
+    if (same && floor === null && wall === null) continue;
+    if (said?.stepDown !== undefined && !same) {
       kept.push(`the step-down of ${step.name}, ${from} mm (about ${to} mm would do)`);
       continue;
     }
@@ -103,6 +130,7 @@ export const stepDowns = (
       because: room < 1 || to < from ? because : 'room',
       ...falls,
       ...floorAllowance,
+      ...(wall && { wall: { from: wall.from, to: wall.to, error: wall.error } }),
     });
   }
   return { changes, kept, hopeless };
@@ -133,6 +161,36 @@ const lighterFloor = (
   return wanted < step.floorAllowance ? Math.max(LEAST_FINISH, wanted) : null;
 };
 
+/**
+ * A lighter finishing lap along walls that the one there is leaves too far off: what it takes and the cutter's bending go
+ * together as near as makes no odds. Null where nothing is amiss; `to` is null where it would have to be too light.
+ */
+const lighterWall = (
+  step: JobStep,
+  passes: readonly PassSurvival[],
+  bend: number,
+  tolerance: number,
+): {
+  readonly from: number;
+  readonly to: number | null;
+  readonly error: number;
+  readonly place: string | null;
+} | null => {
+  if (!('wallAllowance' in step) || step.wallAllowance <= 0) return null;
+  const laps = passes
+    .filter((p) => p.force.kind === 'finish')
+    .flatMap((p) => p.bending.filter((b) => b.finishes.wall));
+  const worst = laps.reduce<(typeof laps)[number] | null>(
+    (most, b) => (b.error.wall > (most?.error.wall ?? 0) ? b : most),
+    null,
+  );
+  if (worst === null || worst.error.wall <= tolerance) return null;
+  const { wall: error } = worst.error;
+  const to = Math.floor((100 * step.wallAllowance * AIM * tolerance) / error) / 100;
+  const least = Math.max(LEAST_LAP, BEYOND_BEND * bend);
+  return { from: step.wallAllowance, to: to < least ? null : to, error, place: worst.name };
+};
+
 interface Room {
   /** How many times over a pass could be as deep. */
   readonly room: number;
@@ -140,14 +198,23 @@ interface Room {
   readonly pass: PassSurvival;
 }
 
-const leastRoom = (passes: readonly PassSurvival[], profile: Subject['profile'], tolerance: number): Room =>
+const leastRoom = (
+  passes: readonly PassSurvival[],
+  profile: Subject['profile'],
+  tolerance: number,
+): Room | null =>
   passes
     .map((p) => roomOf(p, profile, tolerance))
-    .reduce((least, own) => (own.room < least.room ? own : least));
+    .reduce<Room | null>((least, own) => (least !== null && least.room <= own.room ? least : own), null);
+
+const noWork = (pass: PassSurvival): Room => ({ room: 1, because: 'room', pass });
 
 const roomOf = (pass: PassSurvival, profile: Subject['profile'], tolerance: number): Room => {
   const all: readonly (readonly [Because, number])[] = [
     ['movement', tolerance / pass.movement!],
+    // Only where it stays: what is left for a finishing pass may be off.
+    ['wall', pass.finishes.wall ? tolerance / (pass.error?.wall ?? 0) : Number.POSITIVE_INFINITY],
+    ['floor', pass.finishes.floor ? tolerance / (pass.error?.floor ?? 0) : Number.POSITIVE_INFINITY],
     ['strain', USUAL_LIMITS.stress / pass.cutter.stress],
     ['power', spindlePower(profile.spindle, pass.speed) / pass.force.power],
     ['hold', (pass.hold?.least ?? Number.POSITIVE_INFINITY) / USUAL_LIMITS.hold],
