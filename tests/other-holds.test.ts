@@ -64,6 +64,19 @@ describe('Holds that are no vice', () => {
     expect(otherHoldFactors(tape(60, 40), load).tip).toBeGreaterThan(2 * wide.tip);
   });
 
+  test('a lift peels tape over the side along which it overhangs', () => {
+    const pulled = (x: number, y: number) =>
+      otherHoldFactors(tape(60, 20), { ...load, inPlane: 0, overhang: Math.hypot(x, y), lever: { x, y } });
+    // 25 N at 10 mm: M / W is 6 · 250/(1200 · 60) MPa along the length, three times that across it.
+    expect(pulled(10, 0).tip).toBeCloseTo(0.05 / (25 / 1200 + (6 * 250) / 72000), 9);
+    expect(pulled(0, -10).tip).toBeCloseTo(0.05 / (25 / 1200 + (6 * 250) / 24000), 9);
+    expect(pulled(6, 8).tip).toBeLessThan(pulled(10, 0).tip);
+    // A push in the plane may come from any side: it is taken over the shorter one wherever it overhangs.
+    const pushed = (x: number, y: number) =>
+      otherHoldFactors(tape(60, 20), { ...load, push: { ...load.push, up: 0 }, lever: { x, y } }).tip;
+    expect(pushed(10, 0)).toBeCloseTo(pushed(0, 10), 12);
+  });
+
   test('screws press no harder than they are done up, and bear no more than their proof load (ISO 898-1, from memory)', () => {
     const m4 = screwForces('M4');
     expect(m4.proof).toBeCloseTo(580 * 8.78, 6);

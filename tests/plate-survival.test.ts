@@ -70,8 +70,8 @@ const hollow = (from: number, to: number): HeightMap => {
 describe('Work on a plate', () => {
   test('tape holds by all that lies on it: hand calculation of peeling, 10 mm off its middle', () => {
     const found = factors(barMap(bar, 0.25), TAPE, placeAt(50, 10, 100, 25))!;
-    // The force acts at Z 0 less 1 plus half of 2, 5 mm over the plate. Evenly 25 / 1600, bent 6 (100·5 + 25·10) / (1600·20).
-    expect(found.tip).toBeCloseTo(0.05 / (25 / 1600 + (6 * 750) / 32_000), 6);
+    // The force acts at Z 0 less 1 plus half of 2, 5 mm over the plate. Evenly 25 / 1600, bent 6 · 100·5 / (1600·20) by the push, and by the lift 6 · 25·10 / (1600·80) along its 80 mm.
+    expect(found.tip).toBeCloseTo(0.05 / (25 / 1600 + (6 * 500) / 32_000 + (6 * 250) / 128_000), 6);
     expect(found.slip).toBeCloseTo((0.15 * 1600) / 100, 6);
     expect(found).toMatchObject({ by: 'tape' });
   });

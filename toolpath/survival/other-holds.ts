@@ -46,7 +46,8 @@ export type OtherHold =
 
 /**
  * What usual holds bear. Values from memory: a small strap clamp done up by hand about 2500 N; masking tape with
- * cyanoacrylate about 0.15 MPa in shear and 0.05 MPa pulled off, on clean flat metal; steel on steel 0.15.
+ * cyanoacrylate about 0.15 MPa in shear and 0.05 MPa pulled off, on clean flat metal; steel on steel 0.15. A published
+ * figure for tape with glue between was looked for and not found, so these stay on the careful side.
  */
 export const USUAL_HOLDS = {
   strapClamp: USUAL_FASTENING.clamp,
@@ -88,9 +89,14 @@ export const otherHoldFactors = (hold: OtherHold, load: Load): HoldFactors => {
     case 'tape and glue': {
       const { length, width, shear, peel } = hold;
       const area = length * width;
-      // Peeling begins at an edge: an even pull and the moment's, greatest there, add up (M / W of a rectangle).
-      const moment = load.inPlane * load.above + lift * load.overhang;
-      const worst = lift / area + (6 * moment) / (area * Math.min(length, width));
+      // Peeling begins at an edge: an even pull and the moments', greatest there, add up (M / W of a rectangle). A lift has
+      // the lever that it has along each side; the push in the plane may come from anywhere and is taken over the shorter.
+      const shorter = Math.min(length, width);
+      const { x, y } = load.lever ?? { x: 0, y: 0 };
+      const byLift = load.lever
+        ? (6 * lift * Math.abs(x)) / (area * length) + (6 * lift * Math.abs(y)) / (area * width)
+        : (6 * lift * load.overhang) / (area * shorter);
+      const worst = lift / area + byLift + (6 * load.inPlane * load.above) / (area * shorter);
       // Shear from turning, as in the long side of a twisted rectangle: T over a third of area times the shorter side.
       const turn = (load.inPlane * load.overhang * 3) / (area * Math.min(length, width));
       return least({

@@ -50,6 +50,9 @@ export const holdLoad = (
         held.plate === null
           ? Math.abs(place.at.x - held.middle)
           : Math.hypot(place.at.x - held.middle, place.at.y - held.plate.middleY),
+      ...(held.plate && {
+        lever: { x: place.at.x - held.middle, y: place.at.y - held.plate.middleY },
+      }),
     }),
   );
   return all.reduce<HoldFactors | null>(

@@ -19,6 +19,8 @@ export interface Load {
   readonly inPlane: number;
   readonly above: number;
   readonly overhang: number;
+  /** On a plate: the same from the middle of what holds, along X and along Y, mm. */
+  readonly lever?: { readonly x: number; readonly y: number };
 }
 
 /** How many times over the hold would bear the load before each way of losing the part. */
