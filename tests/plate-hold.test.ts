@@ -5,11 +5,11 @@ import { prove } from '../gcode/proof/proof.ts';
 import { sheetHtml } from '../gcode/sheet/sheet.ts';
 import { solidOf } from '../sketch/part/solid.ts';
 import { union } from '../sketch/shape/boolean.ts';
-import { signedDistance } from '../sketch/shape/region.ts';
+import { regionBox, signedDistance } from '../sketch/shape/region.ts';
 import type { Move, PlannedSetup } from '../toolpath/passes/pass.ts';
 import { planMemory } from '../toolpath/passes/plan-memory.ts';
 import { toPart } from '../toolpath/route/frame.ts';
-import { clampPlaces } from '../toolpath/route/plate.ts';
+import { clampPlaces, type Foot, feetOf, padsOf } from '../toolpath/route/plate.ts';
 import type { PlateHold } from '../toolpath/route/route.ts';
 import { randomLever } from './random-lever.ts';
 import { sampleText } from './samples.ts';
@@ -257,6 +257,26 @@ describe('Work held on a plate', () => {
       kind: 'plate',
       fastening: { kind: 'clamps', force: 2500, places: [{ x: 12.7, y: -6.35 }] },
     });
+    // Clamps of one's own are told by their size, in the file's unit too; what cuts keeps clear of them as they are.
+    const size = { width: 1, reach: 0.25, height: 0.5 };
+    const own = planned(
+      JSON.stringify({
+        ...inches,
+        route: { setups: { 1: { plate: { ...setups[1].plate, size } } } },
+      }),
+    );
+    const { hold } = own.route.setups[0]!;
+    if (hold.kind !== 'plate') throw new Error('held otherwise');
+    const [foot] = feetOf(hold, own.part.bar);
+    const [usual] = feetOf(held.route.setups[0]!.hold as PlateHold, held.part.bar);
+    expect([foot!.pad, foot!.height]).toEqual([6.35, 12.7]);
+    expect([usual!.pad, usual!.height]).toEqual([6, 16]);
+    const extent = ({ region }: Foot) => {
+      const { min, max } = regionBox(region)!;
+      return Math.min(max.x - min.x, max.y - min.y);
+    };
+    expect([extent(foot!), extent(usual!)].map((mm) => Number(mm.toFixed(6)))).toEqual([25.4, 12]);
+    expect(padsOf(hold)[0]!.radius).toBe(6.35);
     const back = planned(JSON.stringify({ ...inches, route: { setups: { 1: { grip: 0.09 } } } }));
     expect(back.route.setups[0]!.hold).toMatchObject({ kind: 'vice', grip: 0.09 * 25.4 });
   });

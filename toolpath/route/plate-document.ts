@@ -7,6 +7,7 @@ import { type PlateHold, SCREW_THREADS, type ScrewPlace } from './route.ts';
 const length = v.pipe(v.number(), v.finite(), v.maxValue(1000), v.minValue(-1000));
 const name = v.pipe(v.string(), v.minLength(1), v.maxLength(80));
 const places = v.pipe(v.array(v.strictObject({ x: length, y: length })), v.maxLength(12));
+const clampLength = v.pipe(v.number(), v.finite(), v.gtValue(0), v.maxValue(200));
 const strength = v.pipe(v.number(), v.finite(), v.gtValue(0), v.maxValue(50));
 
 export const fasteningDocument = v.variant('kind', [
@@ -28,6 +29,8 @@ export const fasteningDocument = v.variant('kind', [
     /** N each. */
     force: v.optional(v.pipe(v.number(), v.finite(), v.gtValue(0), v.maxValue(50_000))),
     places,
+    /** Of each clamp: width, how far its foot reaches in, how high it stands over the work. */
+    size: v.optional(v.strictObject({ width: clampLength, reach: clampLength, height: clampLength })),
   }),
 ]);
 export type FasteningDocument = v.InferOutput<typeof fasteningDocument>;
@@ -56,6 +59,13 @@ export const plateOf = (
           kind: 'clamps',
           force: wish.force ?? USUAL_FASTENING.clamp,
           places: wish.places.map(inMm),
+          ...(wish.size && {
+            size: {
+              width: wish.size.width * perUnit,
+              reach: wish.size.reach * perUnit,
+              height: wish.size.height * perUnit,
+            },
+          }),
         },
       };
     case 'screws': {

@@ -1,7 +1,7 @@
 import type { Bar } from '../../sketch/part/part.ts';
 import type { Point } from '../../sketch/shape/point.ts';
 import { disc, type Region, rectangle } from '../../sketch/shape/region.ts';
-import type { PlateHold, ScrewThread } from './route.ts';
+import type { ClampSize, PlateHold, ScrewThread } from './route.ts';
 
 /** Heads of socket head screws: diameter and height, mm (ISO 4762, values from memory). */
 export const SCREW_HEAD: Readonly<
@@ -14,8 +14,8 @@ export const SCREW_HEAD: Readonly<
   M8: { shank: 8, head: 13, height: 8 },
 };
 
-/** A small toe clamp: its width, how far its foot reaches in over the work, and how high it stands over it, nut and all, mm. Common practice, no source. */
-export const TOE_CLAMP = { width: 12, reach: 6, height: 16 } as const;
+/** A small toe clamp, taken where the part file says no other. Common practice, no source. */
+export const TOE_CLAMP: ClampSize = { width: 12, reach: 6, height: 16 };
 
 /** How far a clamp is taken to stretch away from the bar, mm: farther than any path goes. */
 const CLAMP_LENGTH = 80;
@@ -59,7 +59,10 @@ export const padsOf = ({ fastening }: PlateHold): readonly Pad[] => {
         radius: SCREW_HEAD[fastening.thread].head / 2,
       }));
     case 'clamps':
-      return fastening.places.map(({ x, y }) => ({ at: { x, y }, radius: TOE_CLAMP.reach }));
+      return fastening.places.map(({ x, y }) => ({
+        at: { x, y },
+        radius: (fastening.size ?? TOE_CLAMP).reach,
+      }));
   }
 };
 
@@ -81,44 +84,46 @@ export const feetOf = ({ fastening }: PlateHold, bar: Bar): readonly Foot[] => {
         }),
       );
     }
-    case 'clamps':
+    case 'clamps': {
+      const size = fastening.size ?? TOE_CLAMP;
       return fastening.places.map(
         ({ x, y }): Foot => ({
           kind: 'clamp',
           at: { x, y },
-          pad: TOE_CLAMP.reach,
+          pad: size.reach,
           hole: null,
-          region: clampRegion({ x, y }, bar),
-          height: TOE_CLAMP.height,
+          region: clampRegion({ x, y }, bar, size),
+          height: size.height,
         }),
       );
+    }
   }
 };
 
 /** A clamp comes in over the nearest edge of the bar: from a little past where it presses to far outside. */
-const clampRegion = (at: Point, bar: Bar): Region => {
+const clampRegion = (at: Point, bar: Bar, { width, reach }: ClampSize): Region => {
   const low = { x: bar.corner.x - bar.sawn, y: bar.corner.y };
   const high = { x: bar.corner.x + bar.length + bar.sawn, y: bar.corner.y + bar.width };
-  const half = TOE_CLAMP.width / 2;
+  const half = width / 2;
   const ways = [
     {
       off: at.x - low.x,
       min: { x: low.x - CLAMP_LENGTH, y: at.y - half },
-      max: { x: at.x + TOE_CLAMP.reach, y: at.y + half },
+      max: { x: at.x + reach, y: at.y + half },
     },
     {
       off: high.x - at.x,
-      min: { x: at.x - TOE_CLAMP.reach, y: at.y - half },
+      min: { x: at.x - reach, y: at.y - half },
       max: { x: high.x + CLAMP_LENGTH, y: at.y + half },
     },
     {
       off: at.y - low.y,
       min: { x: at.x - half, y: low.y - CLAMP_LENGTH },
-      max: { x: at.x + half, y: at.y + TOE_CLAMP.reach },
+      max: { x: at.x + half, y: at.y + reach },
     },
     {
       off: high.y - at.y,
-      min: { x: at.x - half, y: at.y - TOE_CLAMP.reach },
+      min: { x: at.x - half, y: at.y - reach },
       max: { x: at.x + half, y: high.y + CLAMP_LENGTH },
     },
   ];

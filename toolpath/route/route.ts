@@ -65,8 +65,20 @@ export type Fastening =
   | { readonly kind: 'tape'; readonly shear: number; readonly peel: number }
   /** Screws from above into the plate, through holes of the part or through the bar outside it. */
   | { readonly kind: 'screws'; readonly thread: ScrewThread; readonly places: readonly ScrewPlace[] }
-  /** Clamps that press on the bar outside the part, N each. */
-  | { readonly kind: 'clamps'; readonly force: number; readonly places: readonly Point[] };
+  /** Clamps that press on the bar outside the part, N each; of the usual small size where none is said. */
+  | {
+      readonly kind: 'clamps';
+      readonly force: number;
+      readonly places: readonly Point[];
+      readonly size?: ClampSize;
+    };
+
+/** A toe clamp's width, how far its foot reaches in over the work, and how high it stands over it, nut and all, mm. */
+export interface ClampSize {
+  readonly width: number;
+  readonly reach: number;
+  readonly height: number;
+}
 
 export const SCREW_THREADS = ['M3', 'M4', 'M5', 'M6', 'M8'] as const;
 export type ScrewThread = (typeof SCREW_THREADS)[number];

@@ -3,9 +3,10 @@ import type { Part } from '../../sketch/part/part.ts';
 import { MM_PER_INCH } from '../../sketch/part/units.ts';
 import { NumberField } from '../../sketch/view/number-field.tsx';
 import type { Edit } from '../../sketch/view/store.ts';
-import { SCREW_HEAD } from '../route/plate.ts';
-import { type Fastening, type PlateHold, SCREW_THREADS, type Setup } from '../route/route.ts';
+import { SCREW_HEAD, TOE_CLAMP } from '../route/plate.ts';
+import { type ClampSize, type Fastening, type PlateHold, SCREW_THREADS, type Setup } from '../route/route.ts';
 import { placeIn } from './hold-choice.tsx';
+import { inUnit } from './work.ts';
 
 interface PlateProps {
   readonly part: Part;
@@ -13,6 +14,9 @@ interface PlateProps {
   readonly hold: PlateHold;
   readonly put: (path: readonly string[], value: Json) => Edit;
 }
+
+/** What follows each figure of a clamp's size. */
+const CLAMP_WORDS = { width: 'wide, reaches in ', reach: 'and stands ', height: 'over the work.' } as const;
 
 /** A fastening as the part file says it, lengths in its unit. */
 const documentOf = (part: Part, fastening: Fastening): { readonly [key: string]: Json } => {
@@ -31,9 +35,16 @@ const documentOf = (part: Part, fastening: Fastening): { readonly [key: string]:
         kind: 'clamps',
         force: fastening.force,
         places: fastening.places.map((p) => placeIn(part, p)),
+        ...(fastening.size && { size: sizeIn(part, fastening.size) }),
       };
   }
 };
+
+const sizeIn = (part: Part, { width, reach, height }: ClampSize) => ({
+  width: inUnit(part, width),
+  reach: inUnit(part, reach),
+  height: inUnit(part, height),
+});
 
 /** How work on a plate is fastened: strengths, screws and places, changed in place. */
 export const PlateSentences = ({ part, setup, hold, put }: PlateProps) => {
@@ -116,18 +127,32 @@ export const PlateSentences = ({ part, setup, hold, put }: PlateProps) => {
           />
         </>
       );
-    case 'clamps':
+    case 'clamps': {
+      const clampSize = sizeIn(part, fastening.size ?? TOE_CLAMP);
       return (
         <>
           <p class="sentence">
             Toe clamps of{' '}
             {figure('Force of each clamp, N', fastening.force, (v) => change({ force: v }), 100, 'force')} N
             each (about 2500 N for a small one done up by hand, value from memory), on the bar beside the
-            part:
+            part. Each is{' '}
+            {(['width', 'reach', 'height'] as const).map((key) => (
+              <span key={key}>
+                {figure(
+                  `Clamp ${key}`,
+                  clampSize[key],
+                  (v) => change({ size: { ...clampSize, [key]: v } }),
+                  part.unit === 'mm' ? 1 : 0.05,
+                  `clamp.${key}`,
+                )}{' '}
+                {CLAMP_WORDS[key]}
+              </span>
+            ))}
           </p>
           <Places {...{ part, number, change }} what="clamp" places={fastening.places} />
         </>
       );
+    }
   }
 };
 
