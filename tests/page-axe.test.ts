@@ -1,24 +1,15 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { AxeResults } from 'axe-core';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { goTo, openSample, untilProven } from './browser.ts';
+import { openSite } from './page-site.ts';
 
 /** Every stage of the built page, searched by axe-core's rules for what shuts somebody out. */
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-});
+const site = openSite();
 
 const STAGES = ['Draw', 'Hold', 'Cut', 'Prove', 'Take away'] as const;
 const DESK = { width: 1440, height: 900 };
@@ -69,9 +60,9 @@ test.each([
   'axe finds nothing in any stage, $scheme, $size.width wide',
   async ({ scheme, size }) => {
     const phone = size === PHONE;
-    const page = await browser.newPage({ viewport: size, colorScheme: scheme, hasTouch: phone });
+    const page = await site.browser.newPage({ viewport: size, colorScheme: scheme, hasTouch: phone });
     const drawer = page.locator('.drawer-handle');
-    await page.goto(served.url);
+    await page.goto(site.url);
     if (phone) await drawer.click();
     await openSample(page, 'Winch bell crank');
     await untilProven(page);
@@ -95,8 +86,8 @@ test.each([
 );
 
 test('a tool in hand, a card unfolded, a view from outside and a wrong figure are no trouble either', async () => {
-  const page = await browser.newPage({ viewport: DESK });
-  await page.goto(served.url);
+  const page = await site.browser.newPage({ viewport: DESK });
+  await page.goto(site.url);
   await openSample(page, 'Vent latch lever');
   await untilProven(page);
   await page.getByLabel('What the second view shows').selectOption('edge');
@@ -113,8 +104,8 @@ test('a tool in hand, a card unfolded, a view from outside and a wrong figure ar
 }, 60_000);
 
 test('a new part is no trouble: its card, and the empty bar', async () => {
-  const page = await browser.newPage({ viewport: DESK, colorScheme: 'dark' });
-  await page.goto(served.url);
+  const page = await site.browser.newPage({ viewport: DESK, colorScheme: 'dark' });
+  await page.goto(site.url);
   await untilProven(page);
   await page.getByRole('button', { name: 'New', exact: true }).click();
   expect(await violations(page)).toEqual([]);
@@ -130,8 +121,8 @@ test('a new part is no trouble: its card, and the empty bar', async () => {
 test.each([DESK, PHONE])(
   'what holds the work is no trouble either, whatever is chosen, $width wide',
   async (size) => {
-    const page = await browser.newPage({ viewport: size });
-    await page.goto(served.url);
+    const page = await site.browser.newPage({ viewport: size });
+    await page.goto(site.url);
     if (size === PHONE) await page.locator('.drawer-handle').click();
     await openSample(page, 'Winch bell crank');
     await untilProven(page);
@@ -157,8 +148,8 @@ test.each([DESK, PHONE])(
 );
 
 test('axe is really asked: a picture without words is found', async () => {
-  const page = await browser.newPage({ viewport: DESK });
-  await page.goto(served.url);
+  const page = await site.browser.newPage({ viewport: DESK });
+  await page.goto(site.url);
   await page.evaluate(() => {
     const img = document.createElement('img');
     img.src = 'data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw==';

@@ -1,26 +1,17 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { openSample, untilProven } from './browser.ts';
 import { beginPart, type Hand, handOf, withoutPickers } from './drawing-hand.ts';
+import { openSite } from './page-site.ts';
 
 /** The pencil on the page: what a mouse, a finger and the keys alone can do. */
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-});
+const site = openSite();
 
 const openPage = async (): Promise<{ page: Page; hand: Hand }> => {
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+  const page = await site.browser.newPage({ viewport: { width: 1440, height: 900 } });
   await withoutPickers(page);
-  await page.goto(served.url);
+  await page.goto(site.url);
   await page.getByRole('button', { name: 'New', exact: true }).waitFor();
   return { page, hand: handOf(page) };
 };

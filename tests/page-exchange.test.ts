@@ -1,40 +1,32 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { AxeResults } from 'axe-core';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { afterEach, describe, expect, test } from 'vitest';
 import { writeDxf } from '../sketch/exchange/dxf-out.ts';
 import { areaBetween } from '../sketch/exchange/likeness.ts';
 import { planRegion } from '../sketch/exchange/plan.ts';
 import { readPart } from '../sketch/part/document.ts';
 import type { Part } from '../sketch/part/part.ts';
-import { openBrowser, openSample, type Served, servePage } from './browser.ts';
+import { openSample } from './browser.ts';
 import { drawingDxf, drawingSvg, type Groups, lineGroups } from './exchange-files.ts';
+import { openSite } from './page-site.ts';
 import { SAMPLES, samplePart } from './samples.ts';
 
-let served: Served;
-let browser: Browser;
+const site = openSite();
 
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
 afterEach(async () => {
-  for (const context of browser.contexts()) await context.close();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
+  for (const context of site.browser.contexts()) await context.close();
 });
 
 const DESK = { viewport: { width: 1440, height: 900 } };
 
 /** The page with a sample open, with stand-ins for the browser's own file dialogs where these are wanted. */
 const desk = async (sample = 'Vent latch lever', standIns?: () => void): Promise<Page> => {
-  const page = await browser.newPage(DESK);
+  const page = await site.browser.newPage(DESK);
   page.setDefaultTimeout(20_000);
   if (standIns) await page.addInitScript(standIns);
-  await page.goto(served.url);
+  await page.goto(site.url);
   await page.locator('h1').filter({ hasNotText: 'No part' }).waitFor();
   await openSample(page, sample);
   return page;

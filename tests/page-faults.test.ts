@@ -1,25 +1,16 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { goTo, openSample, untilProven } from './browser.ts';
+import { openSite } from './page-site.ts';
 
 /** Faults made on purpose: a worker that is gone, one that cannot begin, a frozen tab, a clock that jumps. */
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-});
+const site = openSite();
 
 const openPage = async (before: (page: Page) => Promise<unknown> = async () => undefined): Promise<Page> => {
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+  const page = await site.browser.newPage({ viewport: { width: 1440, height: 900 } });
   await before(page);
-  await page.goto(served.url);
+  await page.goto(site.url);
   await page.getByRole('button', { name: 'New', exact: true }).waitFor();
   return page;
 };
@@ -115,10 +106,10 @@ test.each([
   ['back by a year', '2025-11-01T08:00:00'],
   ['on by a year', '2027-11-01T08:00:00'],
 ])('a clock set %s loses no edit and stops no work', async (_, later) => {
-  const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
+  const context = await site.browser.newContext({ viewport: { width: 1440, height: 900 } });
   const page = await context.newPage();
   await page.clock.install({ time: '2026-11-01T08:00:00' });
-  await page.goto(served.url);
+  await page.goto(site.url);
   await openSample(page, 'Vent latch lever');
   await page.clock.runFor(2000);
   await write(page, 'body', '2.6');

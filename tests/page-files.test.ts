@@ -1,27 +1,21 @@
 import { readFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, expect, test } from 'vitest';
 import { makeAll, provePlan } from '../gcode/chain.ts';
 import { proofJson } from '../gcode/proof/json.ts';
 import { readPart } from '../sketch/part/document.ts';
-import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+import { goTo, openSample, untilProven } from './browser.ts';
+import { openSite } from './page-site.ts';
 
-let served: Served;
-let browser: Browser;
+const site = openSite();
 let page: Page;
 const SAMPLE = readFileSync('samples/vent-latch-lever.json', 'utf8');
 
 beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-  page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
-  await page.goto(served.url);
+  page = await site.browser.newPage({ viewport: { width: 1440, height: 900 } });
+  await page.goto(site.url);
   await openSample(page, 'Vent latch lever');
   await untilProven(page);
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
 });
 
 const save = async (button: string | RegExp): Promise<{ name: string; text: string }> => {

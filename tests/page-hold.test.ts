@@ -1,26 +1,17 @@
 import { readFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { goTo, openSample, untilProven } from './browser.ts';
+import { openSite } from './page-site.ts';
 
 /** What the owner says of the vice and of materials on the page, and what the estimates make of it. */
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-});
+const site = openSite();
 
 const openHold = async (sample: string): Promise<Page> => {
-  const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
+  const context = await site.browser.newContext({ viewport: { width: 1440, height: 900 } });
   const page = await context.newPage();
-  await page.goto(served.url);
+  await page.goto(site.url);
   await openSample(page, sample);
   await untilProven(page);
   await goTo(page, 'Hold');

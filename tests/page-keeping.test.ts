@@ -1,33 +1,25 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Browser, BrowserContext, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
+import type { BrowserContext, Page } from 'playwright-core';
+import { afterEach, describe, expect, test } from 'vitest';
 import { type PartDocument, writePart } from '../sketch/part/document.ts';
-import { openBrowser, openLasting, openSample, type Served, servePage } from './browser.ts';
+import { openLasting, openSample } from './browser.ts';
+import { openSite } from './page-site.ts';
 
-let served: Served;
-let browser: Browser;
+const site = openSite();
 const open: BrowserContext[] = [];
 const SAMPLE = JSON.parse(readFileSync('samples/vent-latch-lever.json', 'utf8')) as PartDocument;
 
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
 afterEach(async () => {
   for (const context of open.splice(0)) await context.close().catch(() => undefined);
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
 });
 
 const DESK = { viewport: { width: 1440, height: 900 } };
 
 /** A profile of its own, as of a person who has never been here. */
 const person = async (): Promise<BrowserContext> => {
-  const context = await browser.newContext(DESK);
+  const context = await site.browser.newContext(DESK);
   open.push(context);
   return context;
 };
@@ -35,7 +27,7 @@ const person = async (): Promise<BrowserContext> => {
 const windowOf = async (context: BrowserContext): Promise<Page> => {
   const page = await context.newPage();
   page.setDefaultTimeout(20_000);
-  await page.goto(served.url);
+  await page.goto(site.url);
   await page.locator('h1').filter({ hasNotText: 'No part' }).waitFor();
   return page;
 };
@@ -203,11 +195,11 @@ describe('what was kept and cannot be brought back', () => {
     await before.goto('about:blank');
     // Written over by another page of the same origin.
     const other = await context.newPage();
-    await other.goto(`${served.url}manifest.webmanifest`);
+    await other.goto(`${site.url}manifest.webmanifest`);
     await putKept(other, own, value);
     await other.close();
 
-    await before.goto(served.url);
+    await before.goto(site.url);
     const line = notice(before, 'aside');
     await line.waitFor();
     expect(await line.textContent()).toMatch(told);

@@ -1,26 +1,17 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { openBrowser, openSample, type Served, servePage } from './browser.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { openSample } from './browser.ts';
 import { beginPart, type Hand, handOf, withoutPickers } from './drawing-hand.ts';
+import { openSite } from './page-site.ts';
 
 /** Where the keyboard is after an edit, and what it may write. */
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-});
+const site = openSite();
 
 const openPage = async (): Promise<{ page: Page; hand: Hand }> => {
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+  const page = await site.browser.newPage({ viewport: { width: 1440, height: 900 } });
   await withoutPickers(page);
-  await page.goto(served.url);
+  await page.goto(site.url);
   await page.getByRole('button', { name: 'New', exact: true }).waitFor();
   return { page, hand: handOf(page) };
 };
@@ -133,13 +124,13 @@ test('a measure that is left as it reads changes nothing; a scale that was done 
 });
 
 test('on a phone the drawer goes in when there is something to draw on', async () => {
-  const page = await browser.newPage({
+  const page = await site.browser.newPage({
     viewport: { width: 390, height: 844 },
     hasTouch: true,
     isMobile: true,
   });
   await withoutPickers(page);
-  await page.goto(served.url);
+  await page.goto(site.url);
   const drawer = page.locator('.drawer-handle');
   await drawer.tap();
   await beginPart(page, 'Thumb lever', 'mm');

@@ -1,27 +1,18 @@
 import { readFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
 import { readProfile } from '../toolpath/machine/profile-document.ts';
-import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+import { goTo, openSample, untilProven } from './browser.ts';
+import { openSite } from './page-site.ts';
 
 /** The machine on the page: chosen, changed in figures, kept apart from the part, handed on as a file. */
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-});
+const site = openSite();
 
 const openHold = async (): Promise<Page> => {
-  const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
+  const context = await site.browser.newContext({ viewport: { width: 1440, height: 900 } });
   const page = await context.newPage();
-  await page.goto(served.url);
+  await page.goto(site.url);
   await openSample(page, 'Shutter link');
   await untilProven(page);
   await goTo(page, 'Hold');

@@ -1,32 +1,23 @@
 import { readFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
 import { planPart } from '../gcode/chain.ts';
 import { figure } from '../gcode/table/figures.ts';
 import { setupRows } from '../gcode/table/rows.ts';
 import { standardProfile } from '../toolpath/machine/default-profile.ts';
-import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+import { goTo, openSample, untilProven } from './browser.ts';
+import { openSite } from './page-site.ts';
 
 /** Beside the machine, on a phone: from the first stop to the last, with ticks that stay. */
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-});
+const site = openSite();
 
 const SAMPLE = 'Shutter link';
 
 const openPhone = async (): Promise<Page> => {
-  const context = await browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true });
+  const context = await site.browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true });
   const page = await context.newPage();
-  await page.goto(served.url);
+  await page.goto(site.url);
   return page;
 };
 

@@ -1,25 +1,16 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { goTo, openSample, untilProven } from './browser.ts';
+import { openSite } from './page-site.ts';
 
 /** How the work moves in the pass that is chosen: the picture, its words, and the plots that choose it. */
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-});
+const site = openSite();
 
 /** The estimates by closed forms are enough to choose a pass by. */
 const openEstimated = async (sample: string, width = 1440, height = 900): Promise<Page> => {
-  const page = await browser.newPage({ viewport: { width, height } });
-  await page.goto(served.url);
+  const page = await site.browser.newPage({ viewport: { width, height } });
+  await page.goto(site.url);
   const drawer = page.locator('.drawer-handle');
   if (width < 760) await drawer.click();
   await openSample(page, sample);

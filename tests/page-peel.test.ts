@@ -1,24 +1,14 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+import { expect, test } from 'vitest';
+import { goTo, openSample, untilProven } from './browser.ts';
+import { openSite } from './page-site.ts';
 
 /** Peeling on the page: offered where the cutter is as wide as the fork, compared, taken, and measured by the proof. */
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-});
+const site = openSite();
 
 test('a fork is compared both ways, peeled at one press, and the proof says how far the cutter is buried', async () => {
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
-  await page.goto(served.url);
+  const page = await site.browser.newPage({ viewport: { width: 1440, height: 900 } });
+  await page.goto(site.url);
   await openSample(page, 'Vent latch lever');
   await untilProven(page);
   await goTo(page, 'Cut');

@@ -1,24 +1,22 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+import type { Page } from 'playwright-core';
+import { beforeAll, expect, test } from 'vitest';
+import { goTo, openSample, untilProven } from './browser.ts';
+import { openSite } from './page-site.ts';
 
-let served: Served;
-let browser: Browser;
+const site = openSite();
 let page: Page;
 
 beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-  page = await browser.newPage({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
-  await page.goto(served.url);
+  page = await site.browser.newPage({
+    viewport: { width: 390, height: 844 },
+    hasTouch: true,
+    isMobile: true,
+  });
+  await page.goto(site.url);
   await page.locator('.drawer-handle').tap();
   await openSample(page, 'Vent latch lever');
   await page.locator('.drawer-handle').tap();
   await untilProven(page);
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
 });
 
 test('nothing reaches past the edge of a phone, in any stage, with the drawer in or out', async () => {

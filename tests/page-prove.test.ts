@@ -1,31 +1,25 @@
 import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, expect, test } from 'vitest';
 import { planPart, writePrograms } from '../gcode/chain.ts';
 import { longProgram } from './bench/long-program.ts';
-import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+import { goTo, openSample, untilProven } from './browser.ts';
+import { openSite } from './page-site.ts';
 import { sampleText } from './samples.ts';
 
-let served: Served;
-let browser: Browser;
+const site = openSite();
 let folder: string;
 
 beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
   folder = mkdtempSync(join(tmpdir(), 'prove-'));
   mkdirSync(folder, { recursive: true });
 });
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-});
 
 const open = async (): Promise<Page> => {
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
-  await page.goto(served.url);
+  const page = await site.browser.newPage({ viewport: { width: 1440, height: 900 } });
+  await page.goto(site.url);
   await openSample(page, 'Shutter link');
   await untilProven(page);
   await goTo(page, 'Prove');

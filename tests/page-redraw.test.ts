@@ -1,27 +1,18 @@
 import { readFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { openBrowser, type Served, servePage, untilProven } from './browser.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { untilProven } from './browser.ts';
 import { beginPart, type Hand, handOf, type Place, withoutPickers } from './drawing-hand.ts';
+import { openSite } from './page-site.ts';
 
 /** Each sample drawn again from an empty page, by mouse and keyboard: the same document comes of it. */
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-});
+const site = openSite();
 
 const emptyPage = async (): Promise<Page> => {
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+  const page = await site.browser.newPage({ viewport: { width: 1440, height: 900 } });
   await withoutPickers(page);
-  await page.goto(served.url);
+  await page.goto(site.url);
   await page.getByRole('button', { name: 'New', exact: true }).waitFor();
   return page;
 };

@@ -1,24 +1,15 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { goTo, openSample, untilProven } from './browser.ts';
+import { openSite } from './page-site.ts';
 
 /** The estimates on the page: asked for, watched, stopped, and read beside the passes they are for. */
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-});
+const site = openSite();
 
 const openProve = async (sample: string): Promise<Page> => {
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
-  await page.goto(served.url);
+  const page = await site.browser.newPage({ viewport: { width: 1440, height: 900 } });
+  await page.goto(site.url);
   await openSample(page, sample);
   await untilProven(page);
   await goTo(page, 'Prove');

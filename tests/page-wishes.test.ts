@@ -1,27 +1,18 @@
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+import { expect, test } from 'vitest';
+import { goTo, openSample, untilProven } from './browser.ts';
+import { openSite } from './page-site.ts';
 
 /** What people ask of their system – more contrast, their own colours, paper – the page does too. */
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-});
+const site = openSite();
 
 const open = async (
   options: Parameters<Browser['newPage']>[0],
   sample = 'Vent latch lever',
 ): Promise<Page> => {
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 }, ...options });
-  await page.goto(served.url);
+  const page = await site.browser.newPage({ viewport: { width: 1440, height: 900 }, ...options });
+  await page.goto(site.url);
   await openSample(page, sample);
   return page;
 };

@@ -1,19 +1,10 @@
 import { readFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { goTo, openBrowser, openSample, type Served, servePage, untilProven } from './browser.ts';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { goTo, openSample, untilProven } from './browser.ts';
+import { openSite } from './page-site.ts';
 
-let served: Served;
-let browser: Browser;
-
-beforeAll(async () => {
-  served = await servePage();
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-});
+const site = openSite();
 
 /** What went wrong in a page, or left it: both must stay empty. */
 interface Heard {
@@ -22,16 +13,16 @@ interface Heard {
 }
 
 const open = async (sample = 'Vent latch lever'): Promise<{ page: Page; heard: Heard }> => {
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+  const page = await site.browser.newPage({ viewport: { width: 1440, height: 900 } });
   const heard: Heard = { troubles: [], abroad: [] };
   page.on('console', (m) => {
     if (m.type() === 'error' || m.type() === 'warning') heard.troubles.push(m.text());
   });
   page.on('pageerror', (e) => heard.troubles.push(e.message));
   page.on('request', (r) => {
-    if (!r.url().startsWith(served.url) && !/^(data|blob):/.test(r.url())) heard.abroad.push(r.url());
+    if (!r.url().startsWith(site.url) && !/^(data|blob):/.test(r.url())) heard.abroad.push(r.url());
   });
-  await page.goto(served.url);
+  await page.goto(site.url);
   await openSample(page, sample);
   await untilProven(page);
   return { page, heard };
