@@ -4,13 +4,14 @@ import { difference, union } from '../sketch/shape/boolean.ts';
 import { offset } from '../sketch/shape/offset.ts';
 import { type Point, polar } from '../sketch/shape/point.ts';
 import { type Region, rectangle, regionArea, signedDistance } from '../sketch/shape/region.ts';
-import { nearestOn, segmentLength } from '../sketch/shape/segment.ts';
+import { nearestOn, pointAlong, segmentLength } from '../sketch/shape/segment.ts';
 import { thicken } from '../sketch/shape/thicken.ts';
 import { type Clearing, closing } from '../toolpath/passes/area.ts';
 import { spreadBridges } from '../toolpath/passes/bridges.ts';
 import { clearArea } from '../toolpath/passes/clearing.ts';
 import type { Pass } from '../toolpath/passes/pass.ts';
 import { stockBetween, type Workpiece } from '../toolpath/passes/workpiece.ts';
+import { FEED_FROM } from '../toolpath/route/clearances.ts';
 import {
   clearingOf,
   lapTerms,
@@ -20,7 +21,7 @@ import {
   pockets,
   sweptAt,
   type Track,
-  tracksOf,
+  tracksByPass,
   tracksOfPasses,
   workOf,
 } from './passes-samples.ts';
@@ -75,8 +76,8 @@ describe('clearing a random pocket or outline from a plate', () => {
         rough.forEach((z, i) => {
           expect((i === 0 ? 0 : rough[i - 1]!) - z).toBeLessThanOrEqual(clearing.terms.stepDown + 1e-9);
         });
-        for (const pass of passes)
-          for (const t of tracksOf(pass.moves)) expect(t.to.z).toBeGreaterThanOrEqual(pass.z - 1e-9);
+        for (const { pass, tracks } of tracksByPass(passes))
+          for (const t of tracks) expect(t.to.z).toBeGreaterThanOrEqual(pass.z - 1e-9);
       }),
       { numRuns: 15 },
     );
@@ -86,9 +87,9 @@ describe('clearing a random pocket or outline from a plate', () => {
     fc.assert(
       fc.property(cases, lapTerms, (pocket, terms) => {
         const { passes } = clearArea(workOf(pocket, -3), clearingOf(pocket, terms));
-        for (const pass of passes) {
+        for (const { pass, tracks } of tracksByPass(passes)) {
           const least = terms.radius + (pass.kind === 'rough' ? terms.allowance : 0) - 2e-4;
-          for (const t of tracksOf(pass.moves))
+          for (const t of tracks)
             for (const p of placesAlong(t.segment, 0.7))
               expect(signedDistance(pocket.keep, p)).toBeGreaterThan(least);
         }
@@ -125,20 +126,36 @@ describe('clearing a random pocket or outline from a plate', () => {
     );
   });
 
-  test('rapids across run at the clear height only, and every pass ends up there', () => {
+  test('rapids across run at the clear height, or over what was cut before with room to spare; the last ends up there', () => {
+    let low = 0;
     fc.assert(
       fc.property(cases, lapTerms, (pocket, terms) => {
         const clearing = clearingOf(pocket, terms);
         const { passes } = clearArea(workOf(pocket, -3), clearing);
+        const before: Track[] = [];
         for (const t of motionsOf(passes.flatMap((p) => p.moves))) {
-          if (Number.isFinite(t.feed) || segmentLength(t.segment) < 1e-9) continue;
-          expect(t.from.z).toBe(clearing.clearHeight);
-          expect(t.to.z).toBe(clearing.clearHeight);
+          const across = !Number.isFinite(t.feed) && segmentLength(t.segment) > 1e-9;
+          if (across) expect(t.to.z).toBe(t.from.z);
+          if (across && t.to.z < clearing.clearHeight) {
+            low++;
+            // All that the cutter passes over lies off the plate or was swept, lower down, by then.
+            const lower = before.filter((b) => Math.max(b.from.z, b.to.z) <= t.to.z - FEED_FROM + 1e-6);
+            for (const p of [0.25, 0.5, 0.75].map((share) => pointAlong(t.segment, share))) {
+              const rim = Array.from({ length: 16 }, (_, k) => polar(p, terms.radius, (k * Math.PI) / 8));
+              const free = (q: Point): boolean =>
+                signedDistance(pocket.plate, q) > -0.02 ||
+                lower.some((b) => nearestOn(b.segment, q).distance < terms.radius + 0.01);
+              expect([p, ...rim].every(free)).toBe(true);
+            }
+          }
+          before.push(t);
         }
-        for (const pass of passes) expect(pass.moves.at(-1)).toMatchObject({ kind: 'rapid' });
+        const end = passes.at(-1)?.moves.at(-1);
+        if (end) expect(end).toMatchObject({ kind: 'rapid', to: { z: clearing.clearHeight } });
       }),
-      { numRuns: 15 },
+      { numRuns: 40 },
     );
+    expect(low).toBeGreaterThan(5);
   });
 });
 

@@ -48,6 +48,18 @@ export const tracksOf = (moves: readonly Move[], start: Point3 | null = null): r
 export const tracksOfPasses = (passes: readonly Pass[]): readonly Track[] =>
   tracksOf(passes.flatMap((pass) => pass.moves));
 
+/** The motions at feed of each pass; one may begin where the pass before left the cutter. */
+export const tracksByPass = (
+  passes: readonly Pass[],
+): readonly { readonly pass: Pass; readonly tracks: readonly Track[] }[] => {
+  let at: Point3 | null = null;
+  return passes.map((pass) => {
+    const motions = motionsOf(pass.moves, at);
+    at = motions.at(-1)?.to ?? at;
+    return { pass, tracks: motions.filter((t) => Number.isFinite(t.feed)) };
+  });
+};
+
 /** Everything that a cutter sweeps on tracks whose lower end is no higher than `z`. */
 export const sweptAt = (tracks: readonly Track[], z: number, radius: number): Region => {
   const low = tracks.filter((t) => Math.max(t.from.z, t.to.z) <= z + 1e-6);

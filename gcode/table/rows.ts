@@ -53,7 +53,7 @@ export const tableRows = (plan: Plan, unit: Unit): readonly TableRow[] =>
 export const setupRows = (setup: PlannedSetup, unit: Unit): readonly TableRow[] =>
   setup.steps.flatMap((step) =>
     step.passes.flatMap((pass, index) =>
-      passRows(pass, step, unit).map((row, i) => ({
+      passRows(pass, step, unit, endOf(step.passes[index - 1])).map((row, i) => ({
         setup: setup.setup.number,
         step: step.step.name,
         pass: index + 1,
@@ -79,11 +79,18 @@ const passNote = (pass: Pass, unit: Unit): string =>
 
 type Row = Pick<TableRow, 'coming' | 'at' | 'note' | 'feed' | 'round'>;
 
-const passRows = (pass: Pass, step: PlannedStep, unit: Unit): readonly Row[] => {
+/** Where a pass leaves the cutter; null where that is not told by its last move. */
+const endOf = (pass: Pass | undefined): Point3 | null => {
+  const last = pass?.moves.at(-1);
+  return last && 'to' in last ? last.to : null;
+};
+
+/** `start`: where the pass before left the cutter. A pass that goes on from there is told for itself none the less. */
+const passRows = (pass: Pass, step: PlannedStep, unit: Unit, start: Point3 | null): readonly Row[] => {
   const rows: Row[] = [];
-  let here: Point3 | null = null;
-  /** Whether a rapid has led here that no row tells of yet. */
-  let arriving = false;
+  let here: Point3 | null = start;
+  /** Whether the cutter has come here without a row that tells of it. */
+  let arriving = start !== null;
   const add = (
     coming: Coming,
     at: Point3,

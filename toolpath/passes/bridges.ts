@@ -18,6 +18,7 @@ import {
 } from '../../sketch/shape/segment.ts';
 import { type EntryTerms, rampDown } from './entry.ts';
 import type { Pen } from './pen.ts';
+import { MOST_FACTOR } from './tooth-load.ts';
 import { startAt } from './track.ts';
 
 /** Where the cutter must be lifted so that a holding bridge stays. Program coordinates, mm. */
@@ -189,8 +190,9 @@ export const beginBetweenBridges = (path: Path, lifts: readonly BridgeLift[]): P
 };
 
 /**
- * Follows a path at the pen's height, rising over every bridge in the way. Behind a bridge the cutter comes down on a
- * ramp where it meets solid work, or straight where only a finishing cut is left beside it.
+ * Follows a path at a height, rising over every bridge in the way. Behind a bridge the cutter comes down on a ramp where
+ * it meets solid work, or straight where only a finishing cut is left beside it. A bridge that was laid bare by a level
+ * before, down to `above`, is passed faster: nothing stands on it.
  */
 export const followOverBridges = (
   pen: Pen,
@@ -198,29 +200,34 @@ export const followOverBridges = (
   terms: EntryTerms,
   lifts: readonly BridgeLift[],
   down: 'ramp' | 'straight',
+  { z, above }: { readonly z: number; readonly above: number },
 ): void => {
-  const z = pen.at()!.z;
   if (lifts.length === 0) {
     pen.follow(path.segments, terms.feed);
     return;
   }
+  const swift = Math.min(MOST_FACTOR * terms.feed, Math.max(terms.feed, terms.most ?? terms.feed));
   for (const stretch of stretchesOf(path, lifts)) {
     const at = pen.at()!;
     const height = stretch.lift?.z ?? z;
-    if (height > at.z + 1e-9) pen.feedTo({ ...at, z: height }, terms.feed);
+    const bare = stretch.lift !== null && above <= stretch.lift.z + 1e-9;
+    if (height > at.z + 1e-9) pen.feedTo({ ...at, z: height }, swift);
     else if (height < at.z - 1e-9 && down === 'straight') pen.feedTo({ ...at, z: height }, terms.plungeFeed);
     else rampDown(pen, stretch.path, height, terms);
-    pen.follow(stretch.path.segments, terms.feed);
+    pen.follow(stretch.path.segments, bare ? swift : terms.feed);
   }
-  const at = pen.at()!;
-  if (Math.abs(at.z - z) > 1e-9) pen.feedTo({ ...at, z }, terms.plungeFeed);
 };
 
-/** The beginning of a path as far as the first bridge: where a ramp may go down. */
-export const beforeBridges = (path: Path, lifts: readonly BridgeLift[]): Path => {
-  if (lifts.length === 0) return path;
-  const first = stretchesOf(path, lifts)[0];
-  return first && first.lift === null ? first.path : path;
+/** The beginning of a path as far as nothing changes: where a ramp may go down, and how far; all of it where no bridge is. */
+export const firstStretch = (
+  path: Path,
+  lifts: readonly BridgeLift[],
+  z: number,
+): { readonly path: Path; readonly height: number } => {
+  const stretches = lifts.length === 0 ? [] : stretchesOf(path, lifts);
+  const first = stretches[0];
+  if (first === undefined || (stretches.length === 1 && first.lift === null)) return { path, height: z };
+  return { path: first.path, height: first.lift?.z ?? z };
 };
 
 interface Stretch {

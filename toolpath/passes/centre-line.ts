@@ -2,7 +2,7 @@ import { intersection } from '../../sketch/shape/boolean.ts';
 import { type Path, regionArea } from '../../sketch/shape/region.ts';
 import { thicken } from '../../sketch/shape/thicken.ts';
 import type { Cutter } from '../machine/cutter.ts';
-import { AIR } from '../route/clearances.ts';
+import { RAMP_FROM } from '../route/clearances.ts';
 import type { MillingTerms } from '../route/route.ts';
 import type { Cleared } from './area.ts';
 import { type EntryTerms, rampDown } from './entry.ts';
@@ -53,8 +53,8 @@ export const cutCentreLine = (start: Workpiece, cut: CentreLineCut): Cleared => 
       const ceiling = ceilingUnder(work, from, radius);
       pen.goTo(from, ceiling, z);
       if (ceiling !== null && ceiling > z + 1e-6) {
-        pen.feedTo({ ...from, z: ceiling + AIR / 4 }, cut.entry.plungeFeed);
-      } else pen.feedTo({ ...from, z }, cut.entry.plungeFeed);
+        pen.feedTo({ ...from, z: ceiling + RAMP_FROM }, cut.entry.feed);
+      } else pen.feedTo({ ...from, z }, cut.entry.feed);
     }
     rampDown(pen, path, z, cut.entry);
     pen.follow(path.segments, cut.entry.feed);

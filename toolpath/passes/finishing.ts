@@ -1,46 +1,63 @@
-import { difference } from '../../sketch/shape/boolean.ts';
+import { difference, intersection } from '../../sketch/shape/boolean.ts';
 import { offset } from '../../sketch/shape/offset.ts';
 import { distance, type Point } from '../../sketch/shape/point.ts';
 import { contains, isSmooth, type Path, type Region, signedDistance } from '../../sketch/shape/region.ts';
 import { type Arc, pointAlong } from '../../sketch/shape/segment.ts';
-import { type Clearing, closing, type Level } from './area.ts';
-import { type BridgeLift, beginBetweenBridges, followOverBridges, liftsAt } from './bridges.ts';
+import { AIR, BITE, RAMP_FROM } from '../route/clearances.ts';
+import { type Clearing, closing } from './area.ts';
+import { type BridgeLift, beginBetweenBridges, firstStretch, followOverBridges, liftsAt } from './bridges.ts';
+import { lowCrossing } from './crossing.ts';
+import { rampDown } from './entry.ts';
 import { nearest } from './lap-order.ts';
 import { type Lap, wallLaps } from './laps.ts';
+import { withoutOverrun } from './overrun.ts';
 import { withinOpening } from './peel-level.ts';
-import { leadIn, leadOut, type Pen, takePen } from './pen.ts';
+import { leadIn, leadOut, type Pen } from './pen.ts';
+import { type RunUpRoom, withShortRunUp } from './run-up.ts';
 import { endOf, startAt, startOf } from './track.ts';
 import { ceilingUnder, stockBetween, take, type Workpiece } from './workpiece.ts';
 
-/** Radius of the arc on which a finishing lap comes and goes, as a share of the cutter's radius. */
-const LEAD_SHARE = 0.5;
+/** Radius of the arc on which a finishing lap comes and goes, as a share of the cutter's radius; more where more is left. */
+const LEAD_SHARE = 0.3;
+const GENTLE_LEAD_SHARE = 0.5;
 
 /** Outline walls, fork cheeks, block shoulders: the ring along them once more, to size, at full depth. */
-export const finishWalls = (work: Workpiece, clearing: Clearing, target: Region, top: number): Level => {
+export const finishWalls = (
+  pen: Pen,
+  work: Workpiece,
+  clearing: Clearing,
+  target: Region,
+  top: number,
+): Workpiece => {
   const keepOut = clearing.keepOut(clearing.floor);
   const radius = clearing.cutter.diameter / 2;
-  const pen = takePen(clearing.clearHeight);
   const terms = {
     radius,
     allowance: 0,
     stepover: clearing.terms.stepover,
     direction: clearing.terms.direction,
   };
-  const walls = withinOpening(wallLaps(target, keepOut, terms), clearing, 0);
+  const reached = difference(target, closing(keepOut.all, radius, 0));
+  const standing = stockBetween(work, clearing.floor, 1e6);
+  const remains = intersection(standing, reached);
+  const walls = isGentle(clearing)
+    ? withinOpening(wallLaps(target, keepOut, terms), clearing, 0)
+    : wallLaps(remains, keepOut, terms, true);
+  const room = { radius, standing, keepOut: keepOut.all };
   const free = clearing.terms.direction === 'climb' ? 'left' : 'right';
   const clearOf = offset(keepOut.all, radius - 1e-4);
   let left = [...walls];
   while (left.length > 0) {
     const lap = nearest(left, pen.at());
     left = left.filter((l) => l !== lap);
-    finishLap(pen, work, clearing, lap, clearOf, free);
+    finishLap(pen, work, clearing, lap, clearOf, free, room);
   }
-  pen.lift();
-  return {
-    moves: pen.moves(),
-    work: take(work, difference(target, closing(keepOut.all, radius, 0)), clearing.floor, top),
-  };
+  const after = take(work, reached, clearing.floor, top);
+  return withoutOverrun(after, clearing, walls, clearing.floor);
 };
+
+/** Under a limit of engagement a lap comes and goes on long arcs, for on short ones the rim meets more at once. */
+const isGentle = ({ pattern }: Clearing): boolean => pattern.kind === 'peel' || pattern.kind === 'fronts';
 
 const finishLap = (
   pen: Pen,
@@ -49,24 +66,43 @@ const finishLap = (
   lap: Lap,
   clearOf: Region,
   free: 'left' | 'right',
+  about: RunUpRoom,
 ): void => {
   const z = clearing.floor;
+  const { radius, standing } = about;
+  const gentle = isGentle(clearing);
   const lifts = liftsAt(clearing.bridges, z);
-  const path = lap.closed ? beginBetweenBridges(beginOnLongest(lap.path), lifts) : lap.path;
+  const path = lap.closed
+    ? beginBetweenBridges(beginOnLongest(lap.path), lifts)
+    : gentle
+      ? lap.path
+      : withShortRunUp(lap.path, about);
   const first = path.segments[0]!;
   const last = path.segments[path.segments.length - 1]!;
-  const most = clearing.cutter.diameter * 0.5 * LEAD_SHARE;
-  const standing = stockBetween(work, z, 1e6);
-  const room = { clearOf, standing, lifts, radius: clearing.cutter.diameter / 2 };
-  const inward = fittingLead((r) => leadIn(first, r, free), startOf(path), most, room);
-  const outward = fittingLead((r) => leadOut(last, r, free), endOf(path), most, room);
+  const most = gentle
+    ? radius * GENTLE_LEAD_SHARE
+    : Math.max(radius * LEAD_SHARE, 1.5 * clearing.terms.wallAllowance);
+  const room = { clearOf, standing, lifts, radius };
+  // A lap that begins beside the work needs no arc; one that ends past the end of its wall a short one.
+  const open = !gentle && !lap.closed && signedDistance(standing, startOf(path)) >= radius + AIR / 4;
+  const inward = open ? null : fittingLead((r) => leadIn(first, r, free), startOf(path), SHARES, most, room);
+  const shares = gentle || lap.closed ? SHARES : SHARES.slice(-1);
+  const outward = fittingLead((r) => leadOut(last, r, free), endOf(path), shares, most, room);
   const from = inward?.from ?? startOf(path);
-  pen.goTo(from, ceilingUnder(work, from, clearing.cutter.diameter / 2), z);
-  if (pen.at()!.z > z) pen.feedTo({ ...from, z }, clearing.entry.plungeFeed);
+  const ceiling = ceilingUnder(work, from, radius);
+  const height = inward ? z : firstStretch(path, lifts, z).height;
+  pen.goTo(from, ceiling, height, lowCrossing(work, clearing, pen.at(), from, ceiling));
+  if (!lap.closed && ceiling !== null && signedDistance(standing, from) < radius - BITE) {
+    // No room for an arc where it begins in the middle of a wall.
+    pen.feedTo({ ...from, z: Math.min(pen.at()!.z, ceiling + RAMP_FROM) }, clearing.entry.feed);
+    rampDown(pen, firstStretch(path, lifts, z).path, height, clearing.entry);
+  } else if (pen.at()!.z > height) {
+    const bare = ceiling === null || ceiling <= height + 1e-6;
+    pen.feedTo({ ...from, z: height }, bare ? clearing.entry.feed : clearing.entry.plungeFeed);
+  }
   if (inward) pen.follow([inward], clearing.entry.feed);
-  followOverBridges(pen, path, clearing.entry, lifts, 'straight');
+  followOverBridges(pen, path, clearing.entry, lifts, 'straight', { z, above: Number.POSITIVE_INFINITY });
   if (outward) pen.follow([outward], clearing.entry.feed);
-  pen.lift();
 };
 
 interface LeadRoom {
@@ -77,14 +113,18 @@ interface LeadRoom {
   readonly radius: number;
 }
 
-/** The largest lead, down to a quarter of the wished radius, that stays clear of what the cutter must not enter. */
+/** Leads are tried with these shares of the wished radius, the largest first. */
+const SHARES = [1, 0.7, 0.5, 0.25] as const;
+
+/** The largest lead that stays clear of what the cutter must not enter. */
 const fittingLead = (
   make: (radius: number) => Arc,
   first: Point,
+  shares: readonly number[],
   most: number,
   { clearOf, standing, lifts, radius }: LeadRoom,
 ): Arc | null => {
-  for (const share of [1, 0.7, 0.5, 0.25]) {
+  for (const share of shares) {
     const lead = make(most * share);
     const clear = [0, 0.25, 0.5, 0.75, 1]
       .map((t) => pointAlong(lead, t))

@@ -13,9 +13,6 @@ import { ceilingUnder, take, type Workpiece } from './workpiece.ts';
 
 export type HoleStep = SpotStep | DrillStep | ReamStep | TapStep;
 
-/** A drill starts to feed this far above the surface, mm. Common practice, no source. */
-const FEED_ABOVE = 1;
-
 /** A spot is this share of its hole's diameter wide, so that the drill's lips cut and the mouth is not marked. */
 const SPOT_SHARE = 0.85;
 
@@ -37,9 +34,8 @@ export const holeStep = (scene: Scene, work: Workpiece, task: Task<HoleStep>): C
   for (const { hole, at } of shortOrder(scene, holes)) {
     const surface = ceilingUnder(after, at, 1e-3) ?? surfaceAt(scene, at) ?? 0;
     const tip = tipHeight(scene, after, task, hole, at);
-    const clear = Math.min(scene.clearHeight, surface + FEED_ABOVE);
     pen.lift();
-    pen.goTo(at, clear, clear);
+    pen.goTo(at, surface, surface);
     pen.add({
       kind: 'drill',
       at,

@@ -67,11 +67,11 @@ const NOTHING_LEFT = 1e-3;
 /** More rings than any bar in a small machine asks for: a guard against a stepover of nothing. */
 const MOST_RINGS = 400;
 
-/** Only the laps along the walls. */
-export const wallLaps = (target: Region, keepOut: KeepOut, terms: LapTerms): readonly Lap[] =>
+/** Only the laps along the walls; `whole`: they need go no farther than to sweep what of the target they come to. */
+export const wallLaps = (target: Region, keepOut: KeepOut, terms: LapTerms, whole = false): readonly Lap[] =>
   isEmpty(target) || isEmpty(keepOut.walls)
     ? []
-    : ringLaps(keepOut, terms, 0, lapZone(target, terms.radius), null);
+    : ringLaps(keepOut, terms, 0, lapZone(target, terms.radius), whole ? edgeOf(target) : null);
 
 /**
  * Laps along what only bars the way, over what the other laps leave beside it: where these are cut short there, cusps

@@ -30,9 +30,11 @@ export const fork = (
 ): Cleared => {
   const feature = named(scene.part.forks, step.fork, 'fork');
   // A fork opens into the air or into the groove round the part, and no farther into the bar.
-  const mouthRoom = offset(protectedAbove({ stock: [], wanted: scene.bare }, -1e6), task.cutter.diameter + 1);
-  const area = intersection(regionInProgram(scene.frame, forkRegion(scene.part, feature)), mouthRoom);
-  const underside = lowestIn(work, area);
+  const part = protectedAbove({ stock: [], wanted: scene.bare }, -1e6);
+  const whole = regionInProgram(scene.frame, forkRegion(scene.part, feature));
+  const area = intersection(whole, offset(part, task.cutter.diameter + 1));
+  // The bar before the mouth is not cut any deeper than the fork itself asks for.
+  const underside = lowestIn(work, intersection(whole, part));
   const floor = web > 0 ? underside + web : underside - OVERCUT;
   const rounded = feature.root.kind === 'round' || feature.root.cornerRadius > feature.width / 2 - SAME_WIDTH;
   if (rounded && Math.abs(feature.width - task.cutter.diameter) <= SAME_WIDTH) {

@@ -7,8 +7,11 @@ import type { Move } from './pass.ts';
 export interface Pen {
   readonly moves: () => readonly Move[];
   readonly at: () => Point3 | null;
-  /** Up to the clear height, across, and down by rapid to just above `ceiling` (what stands there; null for nothing). */
-  readonly goTo: (place: Point, ceiling: number | null, floor: number) => void;
+  /**
+   * Up to the clear height or to `across`, over, and down by rapid to just above `ceiling` (what stands there; null for
+   * nothing).
+   */
+  readonly goTo: (place: Point, ceiling: number | null, floor: number, across?: number) => void;
   readonly feedTo: (place: Point3, feed: number) => void;
   /** Along segments at the present depth, or sinking evenly to `z` over their length. */
   readonly follow: (segments: readonly Segment[], feed: number, z?: number) => void;
@@ -27,18 +30,14 @@ export const takePen = (clearHeight: number): Pen => {
     at = to;
   };
 
-  const lift = (): void => {
-    if (at !== null && at.z < clearHeight) rapid({ ...at, z: clearHeight });
+  const rise = (z: number): void => {
+    if (at !== null && at.z < z) rapid({ ...at, z });
   };
 
-  const goTo: Pen['goTo'] = (place, ceiling, floor) => {
-    lift();
-    rapid({ x: place.x, y: place.y, z: clearHeight });
-    rapid({
-      x: place.x,
-      y: place.y,
-      z: Math.min(clearHeight, Math.max(ceiling ?? floor, floor) + FEED_FROM),
-    });
+  const goTo: Pen['goTo'] = (place, ceiling, floor, across = clearHeight) => {
+    rise(across);
+    rapid({ x: place.x, y: place.y, z: across });
+    rapid({ x: place.x, y: place.y, z: Math.min(across, Math.max(ceiling ?? floor, floor) + FEED_FROM) });
   };
 
   const feedTo: Pen['feedTo'] = (place, feed) => {
@@ -75,7 +74,7 @@ export const takePen = (clearHeight: number): Pen => {
     goTo,
     feedTo,
     follow,
-    lift,
+    lift: () => rise(clearHeight),
     add: (move) => {
       moves.push(move);
       if (move.kind === 'drill') at = { x: move.at.x, y: move.at.y, z: move.clear };

@@ -9,6 +9,9 @@ import { startOf } from './track.ts';
 /** Overlap of the outermost stroke past the target's edge, mm. */
 const PAST_EDGE = 0.5;
 
+/** A single stroke may do with as much less: this much more than the target in all, mm. */
+const LEAST_OVER = 0.2;
+
 /**
  * Straight strokes along X over a target, all one way from the side named, so that the feed never pulls the work
  * out of the jaws. Climb: what is still to be cut lies to the right of the travel.
@@ -48,7 +51,7 @@ const strokePositions = (
   const inset = terms.radius - PAST_EDGE;
   const first = low + inset;
   const last = high - inset;
-  if (last <= first) return [(low + high) / 2];
+  if (last - first <= 2 * PAST_EDGE - LEAST_OVER) return [(low + high) / 2];
   const count = Math.ceil((last - first) / terms.stepover);
   const positions = Array.from({ length: count + 1 }, (_, i) => first + ((last - first) * i) / count);
   return downward ? positions.reverse() : positions;

@@ -45,7 +45,7 @@ export const withoutTail = (path: Path, edge: Edge, radius: number): Path => {
   }
   const spare = open[needed]!.left - MARGIN;
   const whole = path.segments.reduce((sum, s) => sum + segmentLength(s), 0);
-  if (spare < EDGE || whole - spare < radius) return path;
+  if (spare < EDGE || whole - spare < EDGE) return path;
   return { segments: firstOf(path, whole - spare) };
 };
 

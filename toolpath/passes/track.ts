@@ -47,3 +47,17 @@ export const firstOf = (path: Path, length: number): readonly Segment[] => {
   }
   return taken;
 };
+
+/** What is left of a path behind its first `length` mm. */
+export const afterFirst = (path: Path, length: number): Path => {
+  let left = length;
+  for (const [index, segment] of path.segments.entries()) {
+    const l = segmentLength(segment);
+    if (left < l - CLOSED) {
+      const rest = path.segments.slice(index + 1);
+      return { segments: [left > CLOSED ? piece(segment, left / l, 1) : segment, ...rest] };
+    }
+    left -= l;
+  }
+  return path;
+};
