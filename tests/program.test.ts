@@ -144,7 +144,7 @@ describe('the look of a program', () => {
       'G1 Z-1.0 F50.0',
       'X10.0 F100.0',
       'Y5.0',
-      'G3 X0.0 Y5.0 I-5.0 J0.0',
+      'G3 X0.0 I-5.0 J0.0',
       `G0 Z${CLEAR}.0`,
       'M5',
       'M9',
@@ -495,7 +495,7 @@ describe('arcs on the grid of the program', () => {
     const rounds = (fullCircles: boolean): string[] =>
       code(writeProgram(PART, oneStep(moves), profileOf({ fullCircles }))).filter((l) => l.includes('I'));
     expect(rounds(true)).toEqual(['G3 X5.0 Y0.0 Z-1.0 I-5.0 J0.0 F60.0']);
-    expect(rounds(false)).toEqual(['G3 X-5.0 Y0.0 Z-0.5 I-5.0 J0.0 F60.0', 'X5.0 Y0.0 Z-1.0 I5.0 J0.0']);
+    expect(rounds(false)).toEqual(['G3 X-5.0 Z-0.5 I-5.0 J0.0 F60.0', 'X5.0 Z-1.0 I5.0 J0.0']);
   });
 
   it('an arc whose ends round to one place is not blown up into a full turn', () => {

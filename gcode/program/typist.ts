@@ -103,9 +103,8 @@ export const typist = (form: ProgramForm): Typist => {
         straight('G1', piece.to, block.feed);
         continue;
       }
-      // The standard wants X or Y on every arc, even where it ends as it began; both are written.
-      modes.x = null;
-      modes.y = null;
+      // The standard wants X or Y on every arc: where it ends as it began both are written.
+      if (piece.to.x === modes.x && piece.to.y === modes.y) Object.assign(modes, { x: null, y: null });
       const code = motionWord(piece.clockwise ? 'G2' : 'G3');
       const centre = [`I${decimal(piece.i, grid.places)}`, `J${decimal(piece.j, grid.places)}`];
       putWords([...code, ...axisWords(piece.to), ...centre, ...feedWord(block.feed)]);

@@ -10,6 +10,11 @@ export const idleBytes = (text: string): number => {
   let motion = -1;
   let idle = 0;
   for (const line of text.split('\n')) {
+    // For whoever begins here nothing is in force yet: all that is needed is said again, and new to them.
+    if (line.includes('A run may be begun at the next line')) {
+      at.clear();
+      motion = -1;
+    }
     const words = [...line.replace(/\([^)]*\)/g, '').matchAll(/([A-Z])(-?[\d.]+)/g)];
     if (words.some(([, letter, value]) => letter === 'G' && Number(value) >= 73)) continue;
     const named = words.flatMap(([, letter, value]) => (letter === 'G' ? [Number(value)] : []));
