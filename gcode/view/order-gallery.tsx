@@ -14,43 +14,44 @@ export const Orders = ({ advice, unit }: { readonly advice: Advice; readonly uni
   return (
     <>
       {orders.length > 1 && (
-        <div class="table-scroll">
-          <table class="survey-table">
-            <caption>Orders side by side; all estimates</caption>
-            <thead>
+        <table class="survey-table order-table">
+          <caption>Orders side by side; all estimates</caption>
+          <thead>
+            <tr>
+              <th scope="col">Moves {sign}</th>
+              <th scope="col">Tine {sign}</th>
+              <th scope="col">Fork closes, cut {sign}</th>
+              {released && <th scope="col">web goes {sign}</th>}
+              <th scope="col">Hold ×</th>
+              <th scope="col">Time min</th>
+            </tr>
+          </thead>
+          {orders.map((o) => (
+            <tbody key={o.name}>
               <tr>
-                <th scope="col">Order</th>
-                <th scope="col">Moves {sign}</th>
-                <th scope="col">Tine {sign}</th>
-                <th scope="col">Fork closes, cut {sign}</th>
-                {released && <th scope="col">web goes {sign}</th>}
-                <th scope="col">Hold ×</th>
-                <th scope="col">Time min</th>
+                <th scope="rowgroup" colSpan={released ? 6 : 5}>
+                  {orderName(o)}
+                </th>
               </tr>
-            </thead>
-            <tbody>
-              {orders.map((o) => (
-                <tr key={o.name}>
-                  <th scope="row">{orderName(o)}</th>
-                  {o.refused !== null ? (
-                    <td colSpan={released ? 6 : 5}>{o.refused}</td>
-                  ) : (
-                    <>
-                      <td>{smallFigure(o.movement_mm, unit)}</td>
-                      <td>{smallFigure(o.tine_mm, unit)}</td>
-                      <td>{smallFigure(o.forkCloses_mm, unit)}</td>
-                      {released && (
-                        <td>{o.forkReleased_mm > 0 ? smallFigure(o.forkReleased_mm, unit) : '–'}</td>
-                      )}
-                      <td>{o.holdFactor === null ? '–' : o.holdFactor.toFixed(1)}</td>
-                      <td>{plain(o.time_s / 60, 0)}</td>
-                    </>
-                  )}
-                </tr>
-              ))}
+              <tr>
+                {o.refused !== null ? (
+                  <td colSpan={released ? 6 : 5}>{o.refused}</td>
+                ) : (
+                  <>
+                    <td>{smallFigure(o.movement_mm, unit)}</td>
+                    <td>{smallFigure(o.tine_mm, unit)}</td>
+                    <td>{smallFigure(o.forkCloses_mm, unit)}</td>
+                    {released && (
+                      <td>{o.forkReleased_mm > 0 ? smallFigure(o.forkReleased_mm, unit) : '–'}</td>
+                    )}
+                    <td>{o.holdFactor === null ? '–' : o.holdFactor.toFixed(1)}</td>
+                    <td>{plain(o.time_s / 60, 0)}</td>
+                  </>
+                )}
+              </tr>
             </tbody>
-          </table>
-        </div>
+          ))}
+        </table>
       )}
       {why.map((sentence) => (
         <p key={sentence} class="remark">
