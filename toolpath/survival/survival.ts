@@ -168,7 +168,8 @@ const placesOf = (
   const { diameter, kind } = pass.cutter;
   const finishes = (place: ForcePlace): Finishes =>
     wanted && kind === 'endmill' ? finishesAt(wanted, setup.frame, place, diameter) : LEAVES_NOTHING;
-  return loadPlaces(stock, places, diameter, names, beside)
+  // A drill stands where a hole of the part comes: what it presses on is not scrap beyond the part.
+  return loadPlaces(stock, places, diameter, names, kind === 'drill' ? null : beside)
     .slice(0, terms.places ?? PLACES)
     .map((load) => ({ ...load, finishes: finishes(load.place) }));
 };
