@@ -124,7 +124,7 @@ test.each([DESK, PHONE])(
     const page = await site.browser.newPage({ viewport: size });
     await page.goto(site.url);
     if (size === PHONE) await page.locator('.drawer-handle').click();
-    await openSample(page, 'Winch bell crank');
+    await openSample(page, 'Vent latch lever');
     await untilProven(page);
     await goTo(page, 'Hold');
     await page.locator('.machine summary').click();
@@ -133,7 +133,7 @@ test.each([DESK, PHONE])(
     await modulus.fill('71000');
     await modulus.press('Enter');
     await page.getByText('back to the usual', { exact: false }).first().waitFor();
-    await page.getByRole('button', { name: 'put a block under what juts out, setup 1' }).click();
+    await page.getByRole('button', { name: 'put a block under what juts out, setup 2' }).click();
     expect(await violations(page)).toEqual([]);
     for (const way of ['tape', 'screws', 'clamps']) {
       await page.getByLabel('What holds setup 1').selectOption(way);

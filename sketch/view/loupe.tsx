@@ -11,7 +11,7 @@ export const Loupe = ({
   readonly store: Store;
   readonly onFit: () => void;
 }) => (
-  <div class="loupe">
+  <section class="loupe" aria-label="The sheet">
     <button type="button" aria-label="Nearer" onClick={() => sheet.zoom(1.25)}>
       +
     </button>
@@ -30,5 +30,5 @@ export const Loupe = ({
       </button>
     </span>
     {sheet.camera.value.turned && <span class="turned-note">turned over: the back is up</span>}
-  </div>
+  </section>
 );
