@@ -167,7 +167,10 @@ export const plateSentence = (look: PlateLook, unit: Unit, tolerance: number): s
   const most = lengthText(tolerance, unit);
   if (after === null)
     return `In setup ${setup} the work still moves ${about(before, unit)}, more than ${most}: what else would hold it flat – screws into a plate, clamps – is for you to lay out in Hold and to estimate again.`;
-  const holds = `the glue bears about ${hold.toFixed(1)} times the force`;
+  const holds =
+    hold < 0.1
+      ? 'the glue bears less than a tenth of the force'
+      : `the glue bears about ${hold.toFixed(hold < 1 ? 2 : 1)} times the force`;
   const does = plateDoes(look, tolerance)
     ? 'that would do: choose it in Hold'
     : 'that alone does not do: screws into the plate hold more';
