@@ -1,7 +1,5 @@
 import type { Finding } from './part.ts';
 
-/** The findings that stop the work. */
-export const errorsOf = (findings: readonly Finding[]): readonly Finding[] =>
-  findings.filter((f) => f.severity === 'error');
-
-export const hasErrors = (findings: readonly Finding[]): boolean => errorsOf(findings).length > 0;
+/** Whether any of the findings stops the work. */
+export const hasErrors = (findings: readonly Finding[]): boolean =>
+  findings.some((f) => f.severity === 'error');

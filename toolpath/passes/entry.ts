@@ -1,8 +1,8 @@
 import type { Path } from '../../sketch/shape/region.ts';
 import { pathLength } from '../../sketch/shape/region.ts';
-import { type Segment, segmentLength } from '../../sketch/shape/segment.ts';
+import type { Segment } from '../../sketch/shape/segment.ts';
 import type { Pen } from './pen.ts';
-import { firstOf, isClosed, reversePath, startAt } from './track.ts';
+import { beginAfter, firstOf, isClosed, reversePath } from './track.ts';
 
 /** Feeds while entering, mm/min, and the steepest slope the cutter bears, radians. */
 export interface EntryTerms {
@@ -66,16 +66,6 @@ const spiralDown = (pen: Pen, path: Path, z: number, way: number, feed: number):
   }
   pen.follow(firstOf(path, left), feed, z);
   return beginAfter(path, left);
-};
-
-const beginAfter = (path: Path, length: number): Path => {
-  let left = length;
-  for (const [index, segment] of path.segments.entries()) {
-    const l = segmentLength(segment);
-    if (left <= l) return startAt(path, index, left / l);
-    left -= l;
-  }
-  return path;
 };
 
 const zigzagDown = (pen: Pen, path: Path, z: number, way: number, feed: number): Path => {

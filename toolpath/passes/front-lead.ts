@@ -1,7 +1,7 @@
 import type { Point } from '../../sketch/shape/point.ts';
 import { nearestBoundary, type Path, pathLength, type Region } from '../../sketch/shape/region.ts';
 import { line, pointAlong, type Segment, segmentLength } from '../../sketch/shape/segment.ts';
-import { startAt } from './track.ts';
+import { beginAfter, startAt } from './track.ts';
 
 /** A way in turns towards the material by no more than this share of the limit, nor by more than this, radians. */
 const TURN_SHARE = 0.08;
@@ -55,16 +55,6 @@ const deepestFrom = (path: Path, swept: Region): number =>
     (most, s) => Math.max(most, nearestBoundary(swept, pointAlong(s, 0.5))?.distance ?? 0),
     0,
   );
-
-const beginAfter = (path: Path, length: number): Path => {
-  let left = length;
-  for (const [index, segment] of path.segments.entries()) {
-    const l = segmentLength(segment);
-    if (left <= l) return startAt(path, index, left / l);
-    left -= l;
-  }
-  return path;
-};
 
 const beginOnLongest = (path: Path): Path => {
   let best = 0;

@@ -32,6 +32,17 @@ export const startAt = (path: Path, index: number, share: number): Path => {
   return { segments: [piece(split, share, 1), ...after, ...before, piece(split, 0, share)] };
 };
 
+/** The same closed path begun `length` mm along it; as it is where it is shorter than that. */
+export const beginAfter = (path: Path, length: number): Path => {
+  let left = length;
+  for (const [index, segment] of path.segments.entries()) {
+    const l = segmentLength(segment);
+    if (left <= l) return startAt(path, index, left / l);
+    left -= l;
+  }
+  return path;
+};
+
 /** The first `length` mm of a path. */
 export const firstOf = (path: Path, length: number): readonly Segment[] => {
   const taken: Segment[] = [];
