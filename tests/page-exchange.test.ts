@@ -611,6 +611,9 @@ describe('a picture under the sheet', () => {
       .setInputFiles({ name, mimeType: type, buffer: await picture(page, type) });
     await page.getByText(`Under the sheet: ${name}`).waitFor();
     await page.getByLabel('How strongly the picture is seen').fill('1');
+    // The picture is decoded and drawn some frames after it is named.
+    await expect.poll(() => middleOf(page, 'red')).not.toBe(null);
+    await expect.poll(() => middleOf(page, 'blue')).not.toBe(null);
   };
   const apart = async (page: Page): Promise<{ x: number; y: number }> => {
     const [red, blue] = [await middleOf(page, 'red'), await middleOf(page, 'blue')];
@@ -622,7 +625,7 @@ describe('a picture under the sheet', () => {
     await laid(page);
     const scale = await pixelsPerMm(page);
     // As wide as the bar of 80 mm: the marks, half its width apart, are 40 mm apart.
-    expect((await apart(page)).x / scale).toBeCloseTo(40, 0);
+    await expect.poll(async () => (await apart(page)).x / scale).toBeCloseTo(40, 0);
     const [red, blue] = [await middleOf(page, 'red'), await middleOf(page, 'blue')];
     await page.getByRole('button', { name: 'Scale by two points' }).click();
     await page.mouse.click(red?.x ?? 0, red?.y ?? 0);
@@ -630,7 +633,7 @@ describe('a picture under the sheet', () => {
     await page.getByLabel('True distance between the two points, mm').fill('25');
     await page.getByRole('button', { name: 'Set the scale' }).click();
     await page.getByRole('button', { name: 'Scale by two points' }).waitFor();
-    expect((await apart(page)).x / scale).toBeCloseTo(25, 0);
+    await expect.poll(async () => (await apart(page)).x / scale).toBeCloseTo(25, 0);
     // The first point stays where it is.
     expect((await middleOf(page, 'red'))?.x).toBeCloseTo(red?.x ?? 0, -0.5);
   });
@@ -655,7 +658,7 @@ describe('a picture under the sheet', () => {
     await typed.fill('30');
     await typed.press('Enter');
     await page.getByRole('button', { name: 'Scale by two points' }).waitFor();
-    expect((await apart(page)).x / scale).toBeCloseTo(30, 0);
+    await expect.poll(async () => (await apart(page)).x / scale).toBeCloseTo(30, 0);
 
     const start = await middleOf(page, 'red');
     const across = page.getByLabel('Middle of the picture, across');
@@ -685,8 +688,10 @@ describe('a picture under the sheet', () => {
     await page.mouse.move(560, 310, { steps: 4 });
     await page.mouse.up();
     await page.getByRole('button', { name: 'Leave it there' }).click();
+    await expect
+      .poll(async () => ((await middleOf(page, 'red'))?.x ?? 0) - (start?.x ?? 0))
+      .toBeCloseTo(60, -0.5);
     const moved = await middleOf(page, 'red');
-    expect((moved?.x ?? 0) - (start?.x ?? 0)).toBeCloseTo(60, -0.5);
     expect((moved?.y ?? 0) - (start?.y ?? 0)).toBeCloseTo(-40, -0.5);
     expect((await downloaded(page, 'Save part')).text).not.toMatch(/photo|image/);
     await page.waitForTimeout(500);
