@@ -14,13 +14,9 @@ import {
 } from '../sketch/shape/region.ts';
 import { arc, line, radiusOf } from '../sketch/shape/segment.ts';
 import { moveRegion } from '../sketch/shape/transform.ts';
-import { faultsOf, forked, roundedRectangle, twoEnded } from './shape-samples.ts';
+import { faultsOf, forked, kindsOf, roundedRectangle, twoEnded } from './shape-samples.ts';
 
-const kinds = (c: Contour): string =>
-  c.segments
-    .map((s) => s.kind)
-    .sort()
-    .join(' ');
+const kinds = (c: Contour): string => kindsOf(c.segments);
 const onlyContour = (r: Region): Contour => {
   expect(r.contours).toHaveLength(1);
   return r.contours[0]!;

@@ -16,13 +16,9 @@ import {
 } from '../sketch/shape/region.ts';
 import { arc, line, type Segment } from '../sketch/shape/segment.ts';
 import { thicken } from '../sketch/shape/thicken.ts';
-import { faultsOf, forked, roundedRectangle, twoEnded } from './shape-samples.ts';
+import { faultsOf, forked, kindsOf, roundedRectangle, twoEnded } from './shape-samples.ts';
 
-const kinds = (r: Region): string =>
-  segmentsOf(r)
-    .map((s) => s.kind)
-    .sort()
-    .join(' ');
+const kinds = (r: Region): string => kindsOf(segmentsOf(r));
 
 /** The contour with every end shaken by up to `by` mm, as a file written with few decimals would have it. */
 const shaken = (region: Region, by: number, seed: number): Region => {

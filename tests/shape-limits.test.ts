@@ -18,13 +18,9 @@ import {
 } from '../sketch/shape/region.ts';
 import { arc, line } from '../sketch/shape/segment.ts';
 import { thicken } from '../sketch/shape/thicken.ts';
-import { faultsOf, forked, roundedRectangle, twoEnded } from './shape-samples.ts';
+import { faultsOf, forked, kindsOf, roundedRectangle, twoEnded } from './shape-samples.ts';
 
-const kinds = (r: Region): string =>
-  segmentsOf(r)
-    .map((s) => s.kind)
-    .sort()
-    .join(' ');
+const kinds = (r: Region): string => kindsOf(segmentsOf(r));
 
 describe('tiny things', () => {
   test('tiny arcs between lines move outward to larger ones and inward to corners', () => {

@@ -13,6 +13,13 @@ import {
   segmentLength,
 } from '../sketch/shape/segment.ts';
 
+/** The kinds of the pieces, in alphabetical order: "arc arc line line". */
+export const kindsOf = (segments: readonly Segment[]): string =>
+  segments
+    .map((s) => s.kind)
+    .sort()
+    .join(' ');
+
 /** Two discs and the tangents round them: an arc, a line, an arc, a line, anticlockwise. */
 export const twoEnded = (a: Point, ra: number, b: Point, rb: number): Region => {
   const along = Math.atan2(b.y - a.y, b.x - a.x);

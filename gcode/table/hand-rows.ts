@@ -1,5 +1,4 @@
 import type { Finding, Unit } from '../../sketch/part/part.ts';
-import { lengthText } from '../../sketch/part/units.ts';
 import { cross, distance, type Point, type Point3, polar, subtract } from '../../sketch/shape/point.ts';
 import type { Plan, PlannedSetup, PlannedStep } from '../../toolpath/passes/pass.ts';
 import { roundStep, straightStep } from './nibble.ts';
@@ -228,7 +227,3 @@ const stepRound = (r: number, outside: boolean, cutter: number, cusp: number): n
   if (radius < 1e-6) return Math.min(QUARTER, 2 * Math.acos(Math.max(0, 1 - cusp / r)));
   return Math.min(QUARTER, roundStep({ radius, side: outside ? 'outside' : 'inside' }, cutter, cusp));
 };
-
-/** Words on the cusps, to stand on the sheet. */
-export const cuspWords = (cusps: Cusps, unit: Unit): string =>
-  `Arcs and slanting lines are gone in steps: after finishing, cusps of no more than ${lengthText(cusps.finish, unit)} stay for the file.`;

@@ -25,9 +25,6 @@ export interface QuickStock {
  * an even pressure does on the mean, 16 F (1 − ν²) / (3 π² a E) (K. L. Johnson, Contact Mechanics, 1985, from memory).
  * Knows nothing of parallels. For the order of magnitude, until the solve arrives.
  */
-export const quickLook = (stock: QuickStock, place: ForcePlace, diameter: number): number =>
-  quickAt(stock, place, bearingPlace(stock.map, place, stock.setup.frame, diameter));
-
 const quickAt = (stock: QuickStock, place: ForcePlace, at: Point3): number => {
   const { map, material, setup, held } = stock;
   const { frame } = setup;
