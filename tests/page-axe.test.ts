@@ -56,34 +56,30 @@ test.each([
   { scheme: 'dark', size: DESK },
   { scheme: 'light', size: PHONE },
   { scheme: 'dark', size: PHONE },
-] as const)(
-  'axe finds nothing in any stage, $scheme, $size.width wide',
-  async ({ scheme, size }) => {
-    const phone = size === PHONE;
-    const page = await site.browser.newPage({ viewport: size, colorScheme: scheme, hasTouch: phone });
-    const drawer = page.locator('.drawer-handle');
-    await page.goto(site.url);
-    if (phone) await drawer.click();
-    await openSample(page, 'Winch bell crank');
-    await untilProven(page);
-    const found: string[] = [];
-    const look = async (where: string): Promise<void> => {
-      found.push(...(await violations(page)).map((v) => `${where}: ${v}`));
-    };
-    for (const stage of STAGES) {
-      await goTo(page, stage);
-      if (stage === 'Draw') await pickFeature(page);
-      await look(`${stage}, card out`);
-      if (!phone) continue;
-      await drawer.click();
-      await look(`${stage}, card in`);
-      await drawer.click();
-    }
-    expect(found).toEqual([]);
-    await page.close();
-  },
-  90_000,
-);
+] as const)('axe finds nothing in any stage, $scheme, $size.width wide', async ({ scheme, size }) => {
+  const phone = size === PHONE;
+  const page = await site.browser.newPage({ viewport: size, colorScheme: scheme, hasTouch: phone });
+  const drawer = page.locator('.drawer-handle');
+  await page.goto(site.url);
+  if (phone) await drawer.click();
+  await openSample(page, 'Winch bell crank');
+  await untilProven(page);
+  const found: string[] = [];
+  const look = async (where: string): Promise<void> => {
+    found.push(...(await violations(page)).map((v) => `${where}: ${v}`));
+  };
+  for (const stage of STAGES) {
+    await goTo(page, stage);
+    if (stage === 'Draw') await pickFeature(page);
+    await look(`${stage}, card out`);
+    if (!phone) continue;
+    await drawer.click();
+    await look(`${stage}, card in`);
+    await drawer.click();
+  }
+  expect(found).toEqual([]);
+  await page.close();
+});
 
 test('a tool in hand, a card unfolded, a view from outside and a wrong figure are no trouble either', async () => {
   const page = await site.browser.newPage({ viewport: DESK });
@@ -101,7 +97,7 @@ test('a tool in hand, a card unfolded, a view from outside and a wrong figure ar
   await page.locator('.figure', { has: field }).getByRole('alert').waitFor();
   expect(await violations(page)).toEqual([]);
   await page.close();
-}, 60_000);
+});
 
 test('a new part is no trouble: its card, and the empty bar', async () => {
   const page = await site.browser.newPage({ viewport: DESK, colorScheme: 'dark' });
@@ -116,7 +112,7 @@ test('a new part is no trouble: its card, and the empty bar', async () => {
     expect(await violations(page), stage).toEqual([]);
   }
   await page.close();
-}, 60_000);
+});
 
 test.each([DESK, PHONE])(
   'what holds the work is no trouble either, whatever is chosen, $width wide',
@@ -144,7 +140,6 @@ test.each([DESK, PHONE])(
     }
     await page.close();
   },
-  90_000,
 );
 
 test('axe is really asked: a picture without words is found', async () => {
@@ -157,4 +152,4 @@ test('axe is really asked: a picture without words is found', async () => {
   });
   expect((await violations(page)).join()).toContain('image-alt');
   await page.close();
-}, 60_000);
+});

@@ -97,7 +97,7 @@ test('by dials each place is so many turns and lines, and lost motion is taken o
   await untilProven(page);
   await goTo(page, 'Take away');
   // The table's own text was done by hand in the computer before any of it is handed on.
-  await page.locator('[data-table-verdict="fits"]').waitFor({ timeout: 60_000 });
+  await page.locator('[data-table-verdict="fits"]').waitFor({ timeout: 400_000 });
   await toMachine(page);
   let passed = 0;
   for (let i = 0; i < 25; i++) {

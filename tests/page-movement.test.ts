@@ -186,7 +186,7 @@ test('a pass that is chosen while all is still being solved has its picture when
   await page.getByRole('button', { name: 'work it out again' }).click();
   await page.locator('.survey-table tbody tr').first().waitFor();
   const first = await page.locator('.movement').getAttribute('data-movement');
-  await page.getByRole('button', { name: 'work it out again' }).waitFor({ timeout: 120_000 });
+  await page.getByRole('button', { name: 'work it out again' }).waitFor({ timeout: 400_000 });
   await shown(page, first ?? '');
   const lettering = (): Promise<string> =>
     page

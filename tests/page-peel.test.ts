@@ -20,7 +20,7 @@ test('a fork is compared both ways, peeled at one press, and the proof says how 
   const panel = page.getByRole('region', { name: 'With and without peeling' });
   await panel.getByRole('button', { name: 'compare fork' }).click();
   const take = panel.getByRole('button', { name: /^Peel fork with the \d mm endmill$/ });
-  await take.waitFor({ timeout: 90_000 });
+  await take.waitFor({ timeout: 400_000 });
   expect(await panel.locator('tbody tr').count()).toBe(2);
   expect(await panel.locator('tbody').textContent()).toMatch(
     /not peeled.*about \d+.*peeled under 60°.*about \d+/,
@@ -28,7 +28,7 @@ test('a fork is compared both ways, peeled at one press, and the proof says how 
   expect(await panel.locator('canvas').count()).toBe(1);
   await take.click();
   const buried = page.getByRole('region', { name: 'How far the cutter is buried' });
-  await buried.waitFor({ timeout: 90_000 });
+  await buried.waitFor({ timeout: 400_000 });
   const figures = await buried.locator('dd').allTextContents();
   expect(figures.length).toBe(2);
   for (const figure of figures) {
@@ -42,4 +42,4 @@ test('a fork is compared both ways, peeled at one press, and the proof says how 
     /peeled in loops that bury the cutter by/,
   );
   await page.close();
-}, 240_000);
+});

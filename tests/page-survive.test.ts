@@ -26,7 +26,7 @@ test('first all passes by closed forms, then solved one by one; a row shows its 
   await rows.first().waitFor();
   const count = await rows.count();
   expect(count).toBeGreaterThan(15);
-  await page.waitForFunction(() => !document.querySelector('.survey-progress'), null, { timeout: 120_000 });
+  await page.waitForFunction(() => !document.querySelector('.survey-progress'), null, { timeout: 400_000 });
   expect(await rows.count()).toBe(count);
   const movements = await rows.evaluateAll((all) => all.map((r) => r.children[2]?.textContent ?? ''));
   expect(movements.filter((m) => m !== '–').every((m) => /^(≈ )?\d+\.\d{3}$/.test(m))).toBe(true);
@@ -62,7 +62,7 @@ test('what would be better is said with its numbers, and taken at one press; und
   await page.getByRole('button', { name: 'What would be better?' }).click();
   await page.locator('[data-advice="seeking"]').waitFor();
   const found = page.locator('[data-advice="found"]');
-  await found.waitFor({ timeout: 240_000 });
+  await found.waitFor({ timeout: 400_000 });
   expect(await found.locator('li').first().textContent()).toMatch(/\d/);
   // The picture of why: each order at the moments when a cutter runs along the fork, all to one scale.
   const orders = page.locator('[data-orders="jaws"]');
