@@ -208,15 +208,6 @@ describe('the look of a program', () => {
     }
   });
 
-  it('line numbers rise by ten and begin again before they have six digits', () => {
-    const moves: Move[] = [{ kind: 'rapid', to: { x: 0, y: 0, z: 1 } }];
-    for (let i = 1; i <= 120_000; i++) moves.push({ kind: 'feed', to: { x: i % 2, y: 0, z: 1 }, feed: 60 });
-    const few = code(writeProgram(PART, oneStep(moves.slice(0, 9)), profileOf({ lineNumbers: true })));
-    expect(few.map((line) => line.split(' ')[0])).toEqual(few.map((_, i) => `N${(i + 1) * 10}`));
-    const text = writeProgram(PART, oneStep(moves), profileOf({ lineNumbers: true }));
-    expect(readProgram(text).faults).toEqual([]);
-  });
-
   it('decimals', () => {
     expect([decimal(-1250, 3), decimal(0, 3), decimal(5, 3), decimal(-5, 4), decimal(12, 0)]).toEqual([
       '-1.25',
@@ -537,10 +528,15 @@ describe('what no program can hold', () => {
     expect(() => writeProgram(PART, oneStep(moves), profileOf())).toThrow(RangeError);
   });
 
-  it('a speed of nought is refused', () => {
+  it.each([0, 0.4, -800, 2e6, Number.NaN, Number.POSITIVE_INFINITY])('a speed of %s is refused', (speed) => {
     const setup = oneStep([rapid]);
-    const still = { ...setup, steps: setup.steps.map((s) => ({ ...s, speed: 0 })) };
+    const still = { ...setup, steps: setup.steps.map((s) => ({ ...s, speed })) };
     expect(() => writeProgram(PART, still, profileOf())).toThrow(/job step "fork".*speed/);
+  });
+
+  it.each([-60, 2e6, Number.POSITIVE_INFINITY])('a feed of %s is refused', (feed) => {
+    const setup = oneStep([rapid, { kind: 'feed', to: { x: 1, y: 0, z: 1 }, feed }]);
+    expect(() => writeProgram(PART, setup, profileOf())).toThrow(/job step "fork".*feed/);
   });
 });
 

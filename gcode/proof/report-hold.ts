@@ -123,16 +123,24 @@ const worstByPass = (paths: readonly CutPath[], obstacle: IndexedRegion, top: nu
   return [...byPass.values()];
 };
 
-/** How far to move a parallel across so that a straight plunge clears it; for a moving cut there is no such shift. */
+/** Room that a shifted parallel is given beside the cutter, mm. */
+const ROOM = 0.5;
+
+/**
+ * How far to move a parallel across so that a straight plunge clears it and it still lies under the bar, between the
+ * jaws; for a moving cut, or where there is no such place, no figure is told.
+ */
 const shiftClear = (worst: Worst, parallel: IndexedRegion, bar: Bar): string => {
   const { path } = worst;
   const box = parallel.box;
-  if (path.length > 1e-6 || box === null) return 'Move the parallel clear of the cut.';
+  const unknown = 'Move the parallel clear of the cut.';
+  if (path.length > 1e-6 || box === null) return unknown;
   const y = path.segment.from.y;
-  const outOf = (a: number): number => Math.abs(a);
-  const up = y + path.radius - box[1];
-  const down = y - path.radius - box[3];
-  const shift = outOf(up) <= outOf(down) ? up : down;
-  const middle = (box[1] + box[3]) / 2 + shift;
-  return `Shift that parallel ${mm(Math.abs(shift) + 0.5, 1)} mm in Y, to ${mm(Math.abs(middle - bar.corner.y - bar.width / 2) + (Math.sign(shift) === Math.sign(middle - bar.corner.y - bar.width / 2) ? 0.5 : -0.5), 1)} mm from the bar's middle.`;
+  const [low, high] = [bar.corner.y, bar.corner.y + bar.width];
+  const [shift] = [y + path.radius + ROOM - box[1], y - path.radius - ROOM - box[3]]
+    .filter((by) => box[1] + by >= low && box[3] + by <= high)
+    .sort((a, b) => Math.abs(a) - Math.abs(b));
+  if (shift === undefined) return unknown;
+  const off = (box[1] + box[3]) / 2 + shift - (low + high) / 2;
+  return `Shift that parallel ${mm(Math.abs(shift), 1)} mm in Y, to ${mm(Math.abs(off), 1)} mm from the bar's middle.`;
 };

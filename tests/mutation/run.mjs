@@ -1,16 +1,25 @@
 // Spoils the code of three rooms in small ways, one at a time, and sees whether the tests notice. A sample of all the
-// ways there are, drawn from a seed, so that a score can be had in an hour and again tomorrow.
+// ways there are, drawn from a seed, so that a score can be had in an hour and again tomorrow. What was found is kept in
+// dist/mutation, so that a run that was broken off goes on where it was.
 //   npm run mutation -- [program|passes|proof ...] [--count 150] [--seed 1] [--lanes 2]
-import { execFileSync, spawn } from 'node:child_process';
-import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { fork } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import {
+  appendFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { Instrumenter } from '@stryker-mutator/instrumenter';
+import { drawn, marked, placeOf, root, textOf } from './spoilings.mjs';
 
 /** The rooms, and the tests that answer for them: such as run in seconds, without a browser. */
 const ROOMS = {
-  program: { folder: 'gcode/program', tests: /^(program|written)/ },
+  program: { folder: 'gcode/program', tests: /^program/ },
   passes: {
     folder: 'toolpath/passes',
     tests: /^(passes|peel|tooth-load|route-terms|packing|plan-|chain)/,
@@ -27,125 +36,190 @@ const { values, positionals } = parseArgs({
   },
 });
 
-const root = join(import.meta.dirname, '../..');
+const kept = join(root, 'dist/mutation');
+mkdirSync(kept, { recursive: true });
 
-/** Numbers from 0 to 1 from a seed (mulberry32, public domain). */
-const randomFrom = (seed) => () => {
-  seed = (seed + 0x6d2b79f5) | 0;
-  let t = Math.imul(seed ^ (seed >>> 15), 1 | seed);
-  t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-  return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
+const digest = (...texts) => {
+  const hash = createHash('sha256');
+  for (const text of texts) hash.update(text);
+  return hash.digest('hex').slice(0, 16);
 };
 
-const quiet = { debug() {}, info() {}, isDebugEnabled: () => false };
-
-/** Every way to spoil a file: where it stands in the text and what is put there. */
-const spoilings = async (file) => {
-  const content = readFileSync(join(root, file), 'utf8');
-  const options = { excludedMutations: [], ignorers: [], plugins: null, noHeader: true };
-  const { mutants } = await new Instrumenter(quiet).instrument(
-    [{ name: file, mutate: true, content }],
-    options,
-  );
-  const starts = [0];
-  for (let i = content.indexOf('\n'); i >= 0; i = content.indexOf('\n', i + 1)) starts.push(i + 1);
-  const at = ({ line, column }) => starts[line] + column;
-  return mutants.map(({ location, replacement, mutatorName }) => {
-    const [from, to] = [at(location.start), at(location.end)];
-    return {
-      file,
-      line: location.start.line + 1,
-      kind: mutatorName,
-      was: content.slice(from, to),
-      now: replacement,
-      text: content.slice(0, from) + replacement + content.slice(to),
-      whole: content,
-    };
-  });
-};
-
-const filesBelow = (folder) =>
+const filesIn = (folder, isMeant) =>
   readdirSync(join(root, folder), { recursive: true })
-    .filter((name) => name.endsWith('.ts'))
+    .filter((name) => /\.tsx?$/.test(name) && isMeant(name))
     .sort()
     .map((name) => `${folder}/${name}`);
 
-/** A copy of the tree in which one may spoil. */
-const lane = () => {
-  const folder = mkdtempSync(join(tmpdir(), 'spoilt-'));
-  const kept = execFileSync('git', ['ls-files', '--cached', '--others', '--exclude-standard'], {
-    cwd: root,
-    encoding: 'utf8',
+/** What every test leans on. */
+const sound = digest(
+  ...['sketch', 'toolpath', 'gcode'].flatMap((folder) => filesIn(folder, () => true)).map(textOf),
+  ...filesIn('tests', (name) => !name.includes('.test.')).map(textOf),
+);
+
+const lane = (marksFile) => {
+  const env = { ...process.env, ...(marksFile && { MARKS_FILE: marksFile }) };
+  const child = fork(join(import.meta.dirname, 'lane.mjs'), {
+    env,
+    stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
   });
-  for (const name of kept.split('\n')) if (name) cpSync(join(root, name), join(folder, name));
-  symlinkSync(join(root, 'node_modules'), join(folder, 'node_modules'));
-  return folder;
+  return { child, ready: new Promise((done) => child.once('message', done)) };
 };
 
-/** Runs the tests in a lane: 'passed', 'failed', or 'late' when they take far longer than they did on sound code. */
-const run = (folder, tests, limit) =>
-  new Promise((done) => {
-    const child = spawn(
-      'npx',
-      ['vitest', 'run', '--bail', '1', '--reporter', 'dot', '--maxWorkers', '1', ...tests],
-      {
-        cwd: folder,
-        stdio: 'ignore',
-        detached: true,
-      },
-    );
-    let late = false;
-    const timer = setTimeout(() => {
-      late = true;
-      process.kill(-child.pid, 'SIGKILL');
-    }, limit);
-    child.on('exit', (code) => {
+/** Runs one test file in a lane, or some of its tests. It is 'late' when it takes far longer than on sound code. */
+const asked = async (at, message, limit) => {
+  await at.ready;
+  return new Promise((done) => {
+    const { child } = at;
+    const end = (answer) => {
       clearTimeout(timer);
-      done(late ? 'late' : code === 0 ? 'passed' : 'failed');
+      child.removeAllListeners();
+      done(answer);
+    };
+    const timer = setTimeout(() => {
+      child.kill('SIGKILL');
+      Object.assign(at, lane());
+      end({ how: 'late' });
+    }, limit);
+    child.once('message', (answer) => end({ ...answer, how: answer.passed ? 'passed' : 'failed' }));
+    child.once('exit', () => {
+      Object.assign(at, lane());
+      end({ how: 'failed' });
     });
+    child.send(message);
   });
+};
 
-const short = (text) => text.replace(/\s+/g, ' ').slice(0, 70);
+const short = (text) => text.replace(/\s+/g, ' ').slice(0, 90);
+const said = ({ file, line, kind, was, now }) => `${file}:${line} ${kind}: ${short(was)}  →  ${short(now)}`;
 
-const lanes = Array.from({ length: Number(values.lanes) }, lane);
-try {
-  console.log('| room | ways to spoil it | tried | noticed | too slow | unnoticed | score |');
-  console.log('| --- | ---: | ---: | ---: | ---: | ---: | ---: |');
-  for (const name of positionals.length > 0 ? positionals : Object.keys(ROOMS)) {
-    const room = ROOMS[name];
-    const all = (await Promise.all(filesBelow(room.folder).map(spoilings))).flat();
-    const random = randomFrom(Number(values.seed));
-    const sample = all.map((one) => ({ one, key: random() })).sort((a, b) => a.key - b.key);
-    const waiting = sample.slice(0, Number(values.count)).map(({ one }) => one);
-    const tried = waiting.length;
-    const tests = readdirSync(join(root, 'tests'))
-      .filter((test) => test.endsWith('.test.ts') && room.tests.test(test))
-      .map((test) => `tests/${test}`);
-    const began = Date.now();
-    if ((await run(lanes[0], tests, 3_600_000)) !== 'passed')
-      throw new Error(`${name}: the tests fail on sound code`);
-    const limit = 5 * (Date.now() - began) + 20_000;
-    const counts = { failed: 0, late: 0, passed: 0 };
-    const unnoticed = [];
-    await Promise.all(
-      lanes.map(async (folder) => {
-        for (let next = waiting.pop(); next; next = waiting.pop()) {
-          writeFileSync(join(folder, next.file), next.text);
-          const end = await run(folder, tests, limit);
-          writeFileSync(join(folder, next.file), next.whole);
-          counts[end]++;
-          if (end === 'passed') unnoticed.push(next);
-        }
-      }),
-    );
-    const score = (100 * (tried - counts.passed)) / tried;
-    console.log(
-      `| ${name} | ${all.length} | ${tried} | ${counts.failed} | ${counts.late} | ${counts.passed} | ${score.toFixed(0)} % |`,
-    );
-    for (const { file, line, kind, was, now } of unnoticed) {
-      console.error(`${file}:${line} ${kind}: ${short(was)}  →  ${short(now)}`);
+/** Tests that take longer are asked after the quick ones of all files, ms. */
+const QUICK = 200;
+
+/**
+ * How long each test takes on sound code and which places of the sample it comes by. Quick and slow tests of a file are
+ * asked apart. A test that wants more cases than it is given here is left out.
+ */
+const walked = async (tests, sample, name) => {
+  const cache = join(kept, `${name}-walks.json`);
+  const drawing = digest(sound, ...sample.map(said));
+  const keyOf = (test) => digest(drawing, textOf(test));
+  const known = existsSync(cache) ? JSON.parse(readFileSync(cache, 'utf8')) : {};
+  const missing = tests.filter((test) => known[test]?.key !== keyOf(test));
+  if (missing.length > 0) {
+    const { files, places } = await marked(sample);
+    const marksFile = join(kept, `${name}-marks`);
+    const at = lane(marksFile);
+    for (const test of missing) {
+      writeFileSync(marksFile, '');
+      const { time, tests: each } = await asked(at, { files, test }, 3_600_000);
+      const marks = JSON.parse(readFileSync(marksFile, 'utf8'));
+      const placesOf = (ids) => [...new Set((ids ?? []).map((id) => places[id]))];
+      const sure = each.filter((one) => one.state === 'passed');
+      const slips = each.length - sure.length;
+      console.error(
+        `${test}: ${(time / 1000).toFixed(1)} s${slips ? `, ${slips} of ${each.length} left out` : ''}`,
+      );
+      known[test] = {
+        key: keyOf(test),
+        before: time - each.reduce((sum, one) => sum + one.time, 0),
+        always: placesOf(marks.always),
+        tests: sure.map(({ id, time }) => ({ id, time, seen: placesOf(marks.tests[id]) })),
+      };
+      writeFileSync(cache, JSON.stringify(known));
+    }
+    at.child.kill();
+    rmSync(marksFile);
+  }
+  return tests.flatMap((test) => {
+    const { before, always, tests: each } = known[test];
+    return [false, true].map((slow) => ({
+      test,
+      slow,
+      /** The tests that come by a place, and how long they take. */
+      about: (place) => {
+        const meant = each.filter(
+          (one) => one.time > QUICK === slow && (always.includes(place) || one.seen.includes(place)),
+        );
+        const time = before + meant.reduce((sum, one) => sum + one.time, 0);
+        return { ids: meant.map(({ id }) => id), time };
+      },
+    }));
+  });
+};
+
+const answer = async (name) => {
+  const room = ROOMS[name];
+  const { sample, ways, unnoticeable } = await drawn(room.folder, Number(values.count), Number(values.seed));
+  console.error(`${name}: ${sample.length} of ${ways}; ${unnoticeable} are known to change nothing`);
+  const tests = filesIn('tests', (test) => test.endsWith('.test.ts') && room.tests.test(test));
+  const all = digest(sound, ...tests.map(textOf));
+  // A spoiling that a test noticed is noticed as long as that test and the code stay; one that none noticed is asked
+  // again when any test of the room is another.
+  const record = join(kept, `${name}.jsonl`);
+  const keyOf = ({ text }, { how, test }) =>
+    digest(text, how === 'passed' ? all : digest(sound, textOf(test)), how);
+  const known = new Map();
+  for (const line of existsSync(record) ? readFileSync(record, 'utf8').split('\n').filter(Boolean) : []) {
+    const found = JSON.parse(line);
+    if (found.test === undefined || existsSync(join(root, found.test))) known.set(found.key, found);
+  }
+  const found = new Map();
+  for (const one of sample) {
+    for (const f of known.values()) {
+      if (f.what === said(one) && f.key === keyOf(one, f)) found.set(one, f);
     }
   }
-} finally {
-  for (const folder of lanes) rmSync(folder, { recursive: true, force: true });
-}
+  const waiting = sample.filter((one) => !found.has(one));
+  const walks = waiting.length > 0 ? await walked(tests, sample, name) : [];
+  /** How often a part of a test file was asked about a file of the room, and how often it noticed. */
+  const luck = new Map();
+  const luckOf = ({ test, slow }, { file }) =>
+    luck.get(`${test} ${slow} ${file}`) ?? { asked: 0, noticed: 0 };
+  /** Likely and quick first. */
+  const cost = (walk, time, one) =>
+    (time * (luckOf(walk, one).asked + 1)) / (luckOf(walk, one).noticed + 0.5);
+  const tell = (one, how, test) => {
+    const f = { what: said(one), how, test };
+    found.set(one, f);
+    appendFileSync(record, `${JSON.stringify({ ...f, key: keyOf(one, f) })}\n`);
+    const unnoticed = [...found.values()].filter((g) => g.how === 'passed').length;
+    console.error(
+      `${found.size}/${sample.length}, ${unnoticed} unnoticed: ${how} ${test ?? ''} ${said(one)}`,
+    );
+  };
+  const lanes = Array.from({ length: Math.min(waiting.length, Number(values.lanes)) }, () => lane());
+  await Promise.all(
+    lanes.map(async (at) => {
+      for (let one = waiting.pop(); one; one = waiting.pop()) {
+        const coming = walks
+          .map((walk) => ({ walk, ...walk.about(placeOf(one)) }))
+          .filter(({ ids }) => ids.length > 0)
+          .sort((a, b) => cost(a.walk, a.time, one) - cost(b.walk, b.time, one));
+        let noticed = null;
+        for (const { walk, ids, time } of coming) {
+          const message = { files: { [one.file]: one.text }, test: walk.test, ids };
+          const { how } = await asked(at, message, 3 * time + 20_000);
+          const { asked: times, noticed: hits } = luckOf(walk, one);
+          const now = { asked: times + 1, noticed: hits + (how === 'passed' ? 0 : 1) };
+          luck.set(`${walk.test} ${walk.slow} ${one.file}`, now);
+          if (how === 'passed') continue;
+          noticed = { how, test: walk.test };
+          break;
+        }
+        tell(one, noticed?.how ?? 'passed', noticed?.test);
+      }
+    }),
+  );
+  for (const { child } of lanes) child.kill();
+  const count = (how) => [...found.values()].filter((f) => f.how === how).length;
+  const score = (100 * (sample.length - count('passed'))) / sample.length;
+  for (const [one, { how }] of found) if (how === 'passed') console.error(said(one));
+  return `| ${name} | ${ways} | ${sample.length} | ${count('failed')} | ${count('late')} | ${count('passed')} | ${score.toFixed(0)} % |`;
+};
+
+const rows = [];
+for (const name of positionals.length > 0 ? positionals : Object.keys(ROOMS)) rows.push(await answer(name));
+console.log('| room | ways to spoil it | tried | noticed | too slow | unnoticed | score |');
+console.log('| --- | ---: | ---: | ---: | ---: | ---: | ---: |');
+for (const row of rows) console.log(row);

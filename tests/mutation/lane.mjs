@@ -1,0 +1,58 @@
+// One vitest that stays, in which the text of a file can be put in another's place. It is asked by messages
+// { files: { name: text }, test, ids } and answers { passed, time, tests }. Its end is its parent's to bring about.
+import { join } from 'node:path';
+import { createVitest } from 'vitest/node';
+import { root } from './spoilings.mjs';
+
+/** A property is tried with no more cases than this: one that is broken mostly shows it soon. */
+const CASES = 30;
+
+const marking = process.env.MARKS_FILE !== undefined;
+let files = {};
+
+const spoiler = {
+  name: 'spoiler',
+  enforce: 'pre',
+  load: (id) => files[id.split('?')[0].slice(root.length + 1)] ?? null,
+  transform: (text, id) =>
+    id.startsWith(join(root, 'tests'))
+      ? text.replace(/numRuns: ([\d_]+)/g, (_, n) => `numRuns: ${Math.min(CASES, n.replaceAll('_', ''))}`)
+      : null,
+};
+
+const vitest = await createVitest(
+  'test',
+  {
+    root,
+    watch: false,
+    pool: 'threads',
+    maxWorkers: 1,
+    bail: marking ? 0 : 1,
+    reporters: [{}],
+    setupFiles: ['tests/seed.ts', ...(marking ? ['tests/mutation/setup.mjs'] : [])],
+  },
+  { plugins: [spoiler] },
+);
+await vitest.standalone();
+
+process.on('message', async ({ files: wanted, test, ids }) => {
+  for (const name of Object.keys({ ...files, ...wanted })) vitest.invalidateFile(join(root, name));
+  files = wanted;
+  const began = Date.now();
+  const project = vitest.projects[0];
+  const specification = project.createSpecification(join(root, test), ids && { testIds: ids });
+  const result = await vitest.runTestSpecifications([specification]);
+  // What was run before is told again.
+  const testModules = result.testModules.filter(({ moduleId }) => moduleId === specification.moduleId);
+  const tests = testModules.flatMap((module) =>
+    [...module.children.allTests()].map((one) => ({
+      id: one.id,
+      state: one.result().state,
+      time: one.diagnostic()?.duration ?? 0,
+    })),
+  );
+  const passed = result.unhandledErrors.length === 0 && testModules.every((module) => module.ok());
+  process.send({ passed, time: Date.now() - began, tests });
+});
+process.on('disconnect', () => process.exit());
+process.send('ready');
