@@ -22,7 +22,8 @@ const ROOMS = {
   program: { folder: 'gcode/program', tests: /^program/ },
   passes: {
     folder: 'toolpath/passes',
-    tests: /^(passes|peel|tooth-load|route-terms|packing|plan-|chain)/,
+    tests:
+      /^(passes|peel|gentle-fronts|thin-side|visiting|engagement-limit|tooth|route-terms|pack|pla(n-|te-h)|chain)/,
   },
   proof: { folder: 'gcode/proof', tests: /^(proof|prove-|removal)/ },
 };

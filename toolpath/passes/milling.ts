@@ -171,7 +171,7 @@ const thin = (scene: Scene, work: Workpiece, task: Task, step: ThinStep): Cleare
 
 const release = (scene: Scene, work: Workpiece, task: Task, step: ReleaseStep): Cleared => {
   const of = scene.steps.get(step.of);
-  if (of === undefined) throw new RangeError(`"${step.name}" releases "${step.of}", which is no job step`);
+  if (of === undefined) throw new RangeError(`it releases "${step.of}", which is no job step`);
   const terms = (from: MillingTerms): MillingTerms => ({
     ...from,
     stepDown: step.stepDown,
@@ -187,6 +187,6 @@ const release = (scene: Scene, work: Workpiece, task: Task, step: ReleaseStep): 
     case 'outline':
       return outline(scene, work, task, of, terms(of), 'release');
     default:
-      throw new RangeError(`"${step.name}" releases "${step.of}", which leaves no web`);
+      throw new RangeError(`it releases "${step.of}", which leaves no web`);
   }
 };

@@ -170,16 +170,30 @@ const parallelFindings = (
     }
   }
   if (worst === null) return [];
+  const { unit } = scene.part;
+  const farther = worst.shift + BESIDE_PARALLEL;
+  // The jaws close on the bar, so that a parallel cannot stand out beside it.
+  const room = bar.width / 2 - (parallels.offset - parallels.thickness / 2) - farther;
+  const remedy =
+    room >= parallels.thickness
+      ? `set that parallel ${roundText(farther, unit)} farther out, or use a thinner one`
+      : room >= THINNEST_PARALLEL
+        ? `use one ${roundText(room, unit)} thick or thinner there, set against the jaw`
+        : 'there is no room for one between the cut and the jaw: hold the work another way there';
   return [
     {
       code: 'over-parallel',
       severity: 'warning',
       feature: step.name,
       setup: scene.setup.number,
-      message: `${step.name} goes through above a parallel; set that parallel ${roundText(worst.shift + 0.2, scene.part.unit)} farther out, or use a thinner one.`,
+      message: `${step.name} goes through above a parallel; ${remedy}.`,
     },
   ];
 };
+
+/** Room between a cut and a parallel, and the thinnest parallel there is, mm. Common practice, no source. */
+const BESIDE_PARALLEL = 0.2;
+const THINNEST_PARALLEL = 1.5;
 
 const placesBelow = (move: Move, z: number): readonly { x: number; y: number }[] => {
   switch (move.kind) {
