@@ -4,7 +4,7 @@ import { standardProfile } from '../toolpath/machine/default-profile.ts';
 import type { MachineProfile } from '../toolpath/machine/profile.ts';
 import type { Plan } from '../toolpath/passes/pass.ts';
 import { planRoute } from '../toolpath/passes/plan.ts';
-import type { Hold, JobStep, Setup } from '../toolpath/route/route.ts';
+import type { Hold, JobStep, Setup, ViceHold } from '../toolpath/route/route.ts';
 
 // One plate of brass with three holes and a slot: what is planned for it, figure by figure, and every sentence about a
 // route that cannot be cut.
@@ -58,7 +58,7 @@ const TERMS = {
   floorAllowance: 0,
   direction: 'climb',
 } as const;
-const VICE: Hold = {
+const VICE: ViceHold = {
   kind: 'vice',
   jaws: { from: 0, to: 40 },
   grip: 2,
@@ -90,9 +90,15 @@ const setupOf = (steps: readonly JobStep[], hold: Hold = VICE, more: Partial<Set
   ...{ number: 1, face: 'front', datum: 'left-near', workOffset: 'G54', hold, steps },
   ...more,
 });
+interface Otherwise {
+  readonly hold?: Hold;
+  readonly part?: Part;
+  readonly profile?: MachineProfile;
+  readonly face?: Setup['face'];
+}
 const plan = (
   steps: readonly JobStep[],
-  { hold = VICE, part = PLATE, profile = standardProfile, face = 'front' as Setup['face'] } = {},
+  { hold = VICE, part = PLATE, profile = standardProfile, face = 'front' }: Otherwise = {},
 ): Plan => planRoute(part, { setups: [setupOf(steps, hold, { face })] }, profile);
 
 const said = ({ findings }: Plan) =>
@@ -105,7 +111,7 @@ const onPlate = (fastening: Extract<Hold, { kind: 'plate' }>['fastening']): Plan
   plan([], { hold: { kind: 'plate', fastening } });
 const withParallels = (offset: number, steps: readonly JobStep[], y = 4): Plan => {
   const holes = PLATE.holes.map((h) => (h.name === 'thread' ? { ...h, centre: { x: 36, y } } : h));
-  const hold = { ...VICE, parallels: { height: 10, thickness: 3, offset } } as Hold;
+  const hold = { ...VICE, parallels: { height: 10, thickness: 3, offset } };
   return plan(steps, { hold, part: { ...PLATE, holes } });
 };
 const PIN: JobStep = { ...DRILL, name: 'drill 3.8', cutter: '3.8 mm drill', holes: ['pin'] };
@@ -156,12 +162,12 @@ describe('a route that cannot be cut is told why:', () => {
     ],
     [
       'jaws beside the work',
-      plan([], { hold: { ...VICE, jaws: { from: 50, to: 60 } } as Hold }),
+      plan([], { hold: { ...VICE, jaws: { from: 50, to: 60 } } }),
       [['error', 'nothing-gripped', '', 'Setup 1: the jaws close on nothing.']],
     ],
     [
       'jaws that hardly bear',
-      plan([], { hold: { ...VICE, jaws: { from: 37, to: 60 }, grip: 1 } as Hold }),
+      plan([], { hold: { ...VICE, jaws: { from: 37, to: 60 }, grip: 1 } }),
       [
         [
           'warning',
@@ -230,7 +236,7 @@ describe('a route that cannot be cut is told why:', () => {
     [
       'travels',
       plan([SLOT, FREE], {
-        profile: { ...standardProfile, travel: { x: 5, y: 180, z: 9 } } as MachineProfile,
+        profile: { ...standardProfile, travel: { x: 5, y: 180, z: 9 } },
       }),
       [
         ['error', 'beyond-travel', '', 'Setup 1 moves 8 mm in X; the machine has 5 mm.'],
