@@ -34,7 +34,7 @@ describe('a memory of job steps', () => {
     }
   });
 
-  it('plans anew nothing that comes before a hole whose size changes', () => {
+  it('plans anew only what a hole whose size changes is made by', () => {
     const memory = planMemory();
     const before = planned(
       yoke(() => {}),
@@ -48,24 +48,20 @@ describe('a memory of job steps', () => {
       }
     });
     const after = planned(wider, memory);
-    // What comes before the hole is taken over, and so is what looks at nothing near it.
+    // What comes before the hole is taken over, and so is what clears round it or cuts elsewhere.
     const names = after.route.setups.flatMap((s) => s.steps.map((step) => step.name));
-    const first = names.indexOf('spot');
-    expect(names.slice(0, first)).toEqual([
-      'square ends',
-      'outline',
-      'relieve body',
-      'fork yoke',
-      'slot adjuster',
-    ]);
-    expect(memory.counts.recalled).toBe(first + 1);
-    expect(memory.counts.made - made).toBe(names.length - first - 1);
+    expect(names).toHaveLength(14);
+    // Spot, drill, counterbore, and the tap that comes after them.
+    expect(memory.counts.made - made).toBe(4);
+    expect(memory.counts.recalled).toBe(names.length - 4);
+    const passesOf = (p: PlannedPart, name: string) =>
+      p.plan.setups.flatMap((s) => s.steps).find((s) => s.step.name === name)!.passes;
+    for (const name of ['outline', 'thin body from the back', 'release fork yoke'])
+      expect(passesOf(after, name)).toBe(passesOf(before, name));
+    expect(passesOf(after, 'drill 4.2')).toHaveLength(1);
+    expect(passesOf(after, 'counterbore toe bush')).not.toBe(passesOf(before, 'counterbore toe bush'));
     const alone = planPart(wider);
     expect(alone.ok && alone.plan).toEqual(after.plan);
-    // Passes taken over are the very same ones.
-    const outline = (p: PlannedPart) =>
-      p.plan.setups.flatMap((s) => s.steps).find((s) => s.step.kind === 'outline')!.passes;
-    expect(outline(after)).toBe(outline(before));
   });
 
   it('says the same as planning from nothing after any of many edits', () => {

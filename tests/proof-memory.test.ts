@@ -81,9 +81,16 @@ describe('a proof that remembers', () => {
     const all = memory.counts.cut;
     expect(memory.counts.known).toBe(0);
     prove(yoke(4), memory);
-    expect(memory.counts).toEqual({ cut: all, known: all });
+    expect(memory.counts).toMatchObject({ cut: all, known: all });
+    // Nor was any place on a wall judged again.
+    expect(memory.counts.places.judged).toBe(0);
+    const places = memory.counts.places.known;
+    expect(places).toBeGreaterThan(1000);
     const after = prove(yoke(4.2), memory);
     expect(after).toEqual(prove(yoke(4.2)));
+    // The wall of the part round the hole at the end of the toe; that of the hole itself is another one now.
+    expect(memory.counts.places.judged).toBeGreaterThan(0);
+    expect(memory.counts.places.judged).toBeLessThan(0.25 * places);
     // The passes that thin the body all round the hole, and its own.
     expect(memory.counts.cut - all).toBeLessThan(0.6 * all);
   });

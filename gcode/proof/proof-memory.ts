@@ -6,17 +6,24 @@ import {
   bothBoxes,
   boxesMeet,
   type CellBox,
-  type Cut,
   cellsUnder,
-  cutKey,
   isEmptyBox,
   mayTouch,
   NO_CELLS,
 } from '../../toolpath/removal/cut.ts';
 import { copyMap, type HeightMap } from '../../toolpath/removal/height-map.ts';
-import type { Motion, Reading } from '../reading/motion.ts';
+import type { Reading } from '../reading/motion.ts';
+import { keyedPasses } from './pass-keys.ts';
 import { passGroups } from './passes.ts';
-import type { PassEngagement, ProofSetup } from './proof.ts';
+import type { PassEngagement, ProofInput, ProofSetup } from './proof.ts';
+import {
+  type Around,
+  aroundCut,
+  type KnownWalls,
+  together,
+  type WallMemory,
+  wallMemory,
+} from './wall-memory.ts';
 
 /** What cutting a pass came to, but for what is told of pieces that come free. */
 export interface PassOutcome {
@@ -51,11 +58,14 @@ export interface SetupMemory {
  * half way only the setup that was being cut is forgotten.
  */
 export interface ProofMemory {
-  /** Begins a proof of a part in a map of these cells; `everywhere` when the rim is measured in every pass. */
-  readonly begin: (map: HeightMap, wanted: Solid, everywhere: boolean) => void;
+  /** Begins a proof of a part in a map of these cells, one reading to each setup; gives what is known of its walls. */
+  readonly begin: (map: HeightMap, input: ProofInput, readings: readonly Reading[]) => WallMemory;
   readonly setup: (index: number, map: HeightMap, setup: ProofSetup, reading: Reading) => SetupMemory;
-  /** Motions cut and motions taken over since the memory was made. */
-  readonly counts: { cut: number; known: number };
+  /**
+   * Since the memory was made: motions cut and motions taken over; places on known walls that were judged anew, and those
+   * that were taken over.
+   */
+  readonly counts: { cut: number; known: number; readonly places: { judged: number; known: number } };
 }
 
 /** Memory that kept maps may fill, bytes. */
@@ -84,8 +94,11 @@ interface SlabText {
 }
 
 export const proofMemory = (memory = MOST_MEMORY): ProofMemory => {
-  const counts = { cut: 0, known: 0 };
+  const counts = { cut: 0, known: 0, places: { judged: 0, known: 0 } };
   const remembered: (Remembered | null)[] = [];
+  /** Of the last proof that came to its end: what it cut, and the walls it left. */
+  let finished: { readonly passes: readonly KeyedPasses[]; readonly walls: KnownWalls } | null = null;
+  let begun: readonly KeyedPasses[] = [];
   let wanted: readonly SlabText[] = [];
   let measured = false;
 
@@ -94,7 +107,7 @@ export const proofMemory = (memory = MOST_MEMORY): ProofMemory => {
     remembered[index] = null;
     let bytes = remembered.reduce((sum, r) => sum + (r ? bytesOf(r.start) * (1 + countOf(r.kept)) : 0), 0);
     const start = copyMap(map);
-    const passes = keyedPasses(reading, task);
+    const passes = begun[index]!;
     const thickness = highest(start);
     const boxes = passes.passes.map((pass) => pass.map((cut) => cellsUnder(cut, map, thickness)));
     const now: Remembered = { start, passes, boxes, wanted, kept: passes.keys.map(() => null) };
@@ -141,13 +154,36 @@ export const proofMemory = (memory = MOST_MEMORY): ProofMemory => {
   };
   return {
     counts,
-    begin: (map, solid, everywhere) => {
+    begin: (map, input, readings) => {
+      const everywhere = input.engagement === 'everywhere';
       if (everywhere !== measured) remembered.length = 0;
       measured = everywhere;
-      wanted = slabTexts(solid, map);
+      wanted = slabTexts(input.wanted, map);
+      const passes = input.setups.map((setup, k) => keyedPasses(readings[k]!, setup));
+      begun = passes;
+      const changed = finished ? aroundChanged(finished.passes, passes, map) : [];
+      const keep = (walls: KnownWalls): void => {
+        finished = { passes, walls };
+      };
+      return wallMemory(finished?.walls ?? null, changed, keep, counts.places);
     },
     setup,
   };
+};
+
+/** Where walls may be met otherwise than before. */
+const aroundChanged = (
+  old: readonly KeyedPasses[],
+  now: readonly KeyedPasses[],
+  map: HeightMap,
+): readonly Around[] => {
+  const none: KeyedPasses = { passes: [], cuts: [], keys: [] };
+  const count = Math.max(old.length, now.length);
+  const cuts = Array.from(
+    { length: count },
+    (_, k) => changeOf(old[k] ?? none, now[k] ?? none, map, highest(map)).cuts,
+  ).flat();
+  return together(cuts.filter((c) => c.stroke.kind !== 'rapid').map(aroundCut));
 };
 
 const bothBoxesOf = (a: CellBox, b: CellBox): CellBox => (isEmptyBox(b) ? a : bothBoxes(a, b));
@@ -211,37 +247,6 @@ const patch = (from: HeightMap, to: HeightMap, box: CellBox, stay: CellBox): voi
 
 const shifted = (e: PassEngagement | null | undefined, by: number): PassEngagement | null | undefined =>
   e ? { ...e, line: e.line + by } : e;
-
-/** A program's passes, each with all that cutting and judging it goes by as text. */
-const keyedPasses = (reading: Reading, setup: ProofSetup): KeyedPasses => {
-  const cutters = new Map(setup.tools.map((c) => [c.number, c]));
-  const cuts: string[][] = [];
-  const keys: string[] = [];
-  const passes = passGroups(reading).map((group): readonly Cut[] => {
-    const motions = reading.motions.slice(group.first, group.end);
-    const first = motions[0]!.line;
-    const limit = setup.limits?.find((l) => l.step === group.step)?.engagement ?? null;
-    const made: Cut[] = [];
-    const texts: string[] = [];
-    for (const motion of motions) {
-      const cutter = cutters.get(motion.tool);
-      texts.push(cutter ? motionKey(motion, cutter, setup) : `${motion.tool}`);
-      made.push({
-        stroke: motion,
-        cutter: cutter ?? { kind: 'endmill', diameter: 0, pointAngle: Math.PI },
-        frame: setup.frame,
-      });
-    }
-    cuts.push(texts);
-    const lines = motions.map((m) => m.line - first).join();
-    keys.push(`${group.step}|${group.label}|${group.kind}|${limit}|${lines}\n${texts.join('\n')}`);
-    return made;
-  });
-  return { passes, cuts, keys };
-};
-
-const motionKey = (motion: Motion, cutter: Cutter, { frame }: ProofSetup): string =>
-  `${cutKey({ stroke: motion, cutter, frame })};${motion.kind},${motion.tool},${cutter.fluteLength},${motion.speed === 0}`;
 
 const slabTexts = (solid: Solid, map: HeightMap): readonly SlabText[] =>
   solid.slabs.map(({ bottom, top, region }) => ({

@@ -21,6 +21,7 @@ import { holdFindings } from './report-hold.ts';
 import { runSetup, stockBox } from './run-setup.ts';
 import { watchShanks } from './shank.ts';
 import { type ProgramSource, readingSource, textSource } from './source.ts';
+import { type Wall, wallsOf } from './wall-faces.ts';
 import { type WallExcess, watchWalls } from './walls.ts';
 
 /** Walls nearer than this many cells are left to the exact check. */
@@ -103,14 +104,16 @@ function* proveSources(
   const isWanted = (i: number): boolean => columns.top[i]! > columns.bottom[i]!;
   const slabs = indexSolid(wanted);
   const everywhere = input.engagement === 'everywhere';
-  remembering?.memory.begin(map, wanted, everywhere);
+  const known = remembering?.memory.begin(map, input, remembering.readings) ?? null;
   const measured = everywhere || input.setups.some((s) => (s.limits ?? []).length > 0);
   const rim = { record: measured ? newRecord(bar) : null, everywhere };
   const whole = Math.max(
     1,
     sources.reduce((sum, source) => sum + source.length, 0),
   );
-  const walls = watchWalls(bar, wanted, yield* levelsOf(input, sources, whole));
+  const allWalls = wallsOf(wanted);
+  const levels = yield* levelsOf(input, sources, whole, allWalls.walls);
+  const walls = watchWalls(bar, wanted, allWalls, levels, known);
   const findings: ProofFinding[] = [];
   const runs: Omit<ProofSetupReport, 'number'>[] = [];
   let done = 0;
@@ -220,8 +223,9 @@ function* levelsOf(
   input: ProofInput,
   sources: readonly ProgramSource[],
   whole: number,
-): Generator<ProofProgress, readonly number[]> {
-  const gatherer = levelGatherer();
+  walls: readonly Wall[],
+): Generator<ProofProgress, ReadonlyMap<Wall, readonly number[]>> {
+  const gatherer = levelGatherer(walls);
   let done = 0;
   for (const [k, setup] of input.setups.entries()) {
     const cutters = new Map(setup.tools.map((c) => [c.number, c]));

@@ -4,7 +4,8 @@ import { areaText, mm, type ProofFinding, placeText } from './finding.ts';
 import type { Bridge, Leftover } from './leftover.ts';
 import type { ProofInput } from './proof.ts';
 import type { Reach } from './reach.ts';
-import { FARTHEST, type WallExcess } from './walls.ts';
+import { FARTHEST } from './wall-faces.ts';
+import type { WallExcess } from './walls.ts';
 
 /** What stands proud, told in findings, with the largest figure of all and of each setup, mm. */
 export interface ExcessReport {

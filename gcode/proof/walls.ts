@@ -10,7 +10,17 @@ import {
   upOf,
 } from '../../toolpath/removal/cut-path.ts';
 import { distanceTo, leastDistanceTo } from '../../toolpath/removal/path-index.ts';
-import { roomOutside, type Sample, samplesOn } from './wall-places.ts';
+import {
+  FARTHEST,
+  type Face,
+  faceOf,
+  type Slice,
+  SQUARE,
+  squareOf,
+  type Wall,
+  type wallsOf,
+} from './wall-faces.ts';
+import type { WallMemory } from './wall-memory.ts';
 
 /** A place on a wanted wall where material stands proud of it, over a run of heights. */
 export interface WallExcess {
@@ -26,17 +36,6 @@ export interface WallExcess {
   readonly setup: number;
 }
 
-/** A wall that no cutter came nearer to than this is simply not cut, mm. */
-export const FARTHEST = 2;
-/** Slices thinner than this are not judged by themselves, mm. */
-const THINNEST_SLICE = 0.004;
-
-interface Slice {
-  readonly bottom: number;
-  readonly top: number;
-  readonly middle: number;
-}
-
 /** Watches how near the cutters come to the wanted walls. */
 export interface WallWatch {
   readonly meet: (path: CutPath) => void;
@@ -50,47 +49,44 @@ export interface WallWatch {
   ) => { readonly over: readonly WallExcess[]; readonly within: readonly WallExcess[] };
 }
 
-/** Walls that are the same for several slabs: their places, and the slices of all these slabs one after another. */
-interface Face {
-  readonly slabs: readonly { readonly index: number; readonly first: number; readonly end: number }[];
-  readonly slices: readonly Slice[];
-  readonly samples: readonly Sample[];
-  /** For each sample and slice, how far short the cutters are so far, and the setup of the nearest. */
-  readonly short: Float64Array;
-  readonly setup: Int16Array;
-  /** For each sample the largest of its slices', and where it is. */
-  readonly most: Float64Array;
-  readonly x: Float64Array;
-  readonly y: Float64Array;
-  /** Heights of the lowest and the highest slice's middle. */
-  readonly low: number;
-  readonly high: number;
-  /** Samples by the squares of an even grid. */
-  readonly squares: ReadonlyMap<number, readonly number[]>;
-}
-
 /**
  * How far all cutters together stop short of every wanted wall, by exact geometry: places every 0.1 mm along each
- * slab's boundary and at its corners, at every height between the tips' levels (`levels`: where tips and the shoulders
- * of pointed cutters are at the ends of feeds, heights of the part). Where the bar's own side is the wall, or nearer
- * than the shortfall, no more can stand there than the bar had.
+ * wall and at its corners, at every height between the tips' levels beside it (`levels`: where tips and the shoulders
+ * of pointed cutters are at the ends of feeds that come near the wall, heights of the part). Where the bar's own side is
+ * the wall, or nearer than the shortfall, no more can stand there than the bar had. With a memory only those places are
+ * judged that a motion which is not as before may concern.
  */
-export const watchWalls = (bar: Bar, wanted: Solid, levels: readonly number[]): WallWatch => {
-  const faces = facesOf(bar, wanted, levels);
+export const watchWalls = (
+  bar: Bar,
+  wanted: Solid,
+  { walls, bySlab }: ReturnType<typeof wallsOf>,
+  levels: ReadonlyMap<Wall, readonly number[]>,
+  memory: WallMemory | null,
+): WallWatch => {
+  const faceOfWall = new Map(
+    walls.map((wall) => {
+      const near = levels.get(wall) ?? [];
+      return [wall, memory?.recall(bar, wanted, wall, near) ?? faceOf(bar, wanted, wall, near)] as const;
+    }),
+  );
+  const asked = [...faceOfWall.values()].filter((face) => face.squares.size > 0);
   return {
     meet: (path) => {
       if (path.rapid || path.cutter.kind === 'tap') return;
-      for (const face of faces) meetFace(face, path);
+      for (const face of asked) meetFace(face, path);
     },
     excesses: (tolerance, excused) => {
+      memory?.keep(faceOfWall);
       const over: WallExcess[] = [];
       const within: WallExcess[] = [];
-      wanted.slabs.forEach((_, slab) => {
-        for (const face of faces) {
-          const own = face.slabs.find((s) => s.index === slab);
-          if (own === undefined) continue;
+      bySlab.forEach((around, slab) => {
+        for (const wall of around) {
+          const face = faceOfWall.get(wall)!;
+          const own = face.slabs.find((s) => s.index === slab)!;
           const slices = face.slices.slice(own.first, own.end);
           face.samples.forEach((sample, k) => {
+            // All the way down to size, as most places are.
+            if (Math.min(face.most[k]!, sample.room) <= NOTICED) return;
             const at = k * face.slices.length;
             const amounts = slices.map((_, i) => Math.min(face.short[at + own.first + i]!, sample.room));
             for (const run of runsOver(amounts, slices, tolerance)) {
@@ -113,53 +109,8 @@ export const watchWalls = (bar: Bar, wanted: Solid, levels: readonly number[]): 
   };
 };
 
-const SQUARE = 2;
 /** From the middle of a square to its corners and a little more, mm. */
 const HALF_ACROSS = (SQUARE * Math.SQRT2) / 2 + 1e-6;
-const squareOf = (i: number, j: number): number => (i + 50_000) * 100_003 + (j + 50_000);
-
-const facesOf = (bar: Bar, wanted: Solid, levels: readonly number[]): readonly Face[] => {
-  const sorted = [...levels].sort((a, b) => a - b);
-  const regions = [...new Set(wanted.slabs.map((slab) => slab.region))];
-  return regions.map((region): Face => {
-    const slices: Slice[] = [];
-    const slabs = wanted.slabs.flatMap((slab, index) => {
-      if (slab.region !== region) return [];
-      const first = slices.length;
-      slices.push(...slicesOf(slab.bottom, slab.top, sorted));
-      return [{ index, first, end: slices.length }];
-    });
-    const samples = region.contours.flatMap((contour) =>
-      contour.segments.flatMap((segment, k) => {
-        const before = contour.segments[(k - 1 + contour.segments.length) % contour.segments.length]!;
-        return samplesOn(segment, before).flatMap((place): readonly Sample[] => {
-          const room = roomOutside(bar, place.place, place.outward);
-          return room <= 1e-3 ? [] : [{ ...place, room }];
-        });
-      }),
-    );
-    const squares = new Map<number, number[]>();
-    samples.forEach(({ place }, k) => {
-      const key = squareOf(Math.floor(place.x / SQUARE), Math.floor(place.y / SQUARE));
-      const list = squares.get(key);
-      if (list === undefined) squares.set(key, [k]);
-      else list.push(k);
-    });
-    return {
-      slabs,
-      slices,
-      samples,
-      short: new Float64Array(samples.length * slices.length).fill(FARTHEST),
-      setup: new Int16Array(samples.length * slices.length).fill(-1),
-      most: new Float64Array(samples.length).fill(FARTHEST),
-      x: Float64Array.from(samples, (sample) => sample.place.x),
-      y: Float64Array.from(samples, (sample) => sample.place.y),
-      low: Math.min(...slices.map((slice) => slice.middle)),
-      high: Math.max(...slices.map((slice) => slice.middle)),
-      squares,
-    };
-  });
-};
 
 const meetFace = (face: Face, path: CutPath): void => {
   // Over all of it.
@@ -212,18 +163,6 @@ const meetSample = (face: Face, k: number, path: CutPath, amount: number): void 
     if (short[at + i]! > most) most = short[at + i]!;
   }
   face.most[k] = most;
-};
-
-/** The slab cut at every height where some tip ends, for between two such heights nothing changes. `levels` rise. */
-const slicesOf = (bottom: number, top: number, levels: readonly number[]): readonly Slice[] => {
-  const slices: Slice[] = [];
-  let from = bottom;
-  for (const z of [...levels.filter((level) => level > bottom && level < top), top]) {
-    if (z - from < THINNEST_SLICE && !(z === top && slices.length === 0)) continue;
-    slices.push({ bottom: from, top: z, middle: (from + z) / 2 });
-    from = z;
-  }
-  return slices;
 };
 
 /** Radius of a pointed cutter where it is narrowest in a slice: at the end towards its tip. A sloping path counts as its high end. */

@@ -1,10 +1,10 @@
 import type { Part } from '../../sketch/part/part.ts';
 import type { Slab } from '../../sketch/part/solid.ts';
-import type { Point } from '../../sketch/shape/point.ts';
-import { type Contour, contourArea, type Region, regionBox } from '../../sketch/shape/region.ts';
+import { contourArea, type Region, regionBox } from '../../sketch/shape/region.ts';
 import type { JobStep } from '../route/route.ts';
 import type { Cleared } from './area.ts';
-import { placeOf, type Scene, type Task } from './scene.ts';
+import { farFromOpening, ofStep } from './opening-reach.ts';
+import type { Scene, Task } from './scene.ts';
 import type { Workpiece } from './workpiece.ts';
 
 /**
@@ -43,55 +43,21 @@ export const planMemory = (most = MOST_STEPS): PlanMemory => {
   };
 };
 
-/** The step whose shape is cut: a release cuts that of the step it releases. */
-const ofStep = (scene: Scene, step: JobStep): JobStep =>
-  step.kind === 'release' ? (scene.steps.get(step.of) ?? step) : step;
-
 /**
  * Forks, slots and pockets keep clear of the part as it is wanted; the others of its bare shape. Holes that lie out of
  * the cutter's reach are filled: they are no way out for it.
  */
 const wantedFor = (scene: Scene, work: Workpiece, { step, cutter }: Task): readonly Slab[] => {
-  const middles = middlesOf(scene.part, ofStep(scene, step));
-  if (middles === null) return [];
-  const { at, reach } = middles;
-  const places = at.map((p) => placeOf(scene.frame, p));
-  const room = reach + 1.5 * cutter.diameter;
-  const near = (contour: Contour): boolean => {
-    const box = regionBox({ contours: [contour] });
-    if (box === null) return false;
-    const low = (axis: 'x' | 'y'): number => Math.min(...places.map((p) => p[axis])) - room;
-    const high = (axis: 'x' | 'y'): number => Math.max(...places.map((p) => p[axis])) + room;
-    return (['x', 'y'] as const).every((a) => box.max[a] >= low(a) && box.min[a] <= high(a));
-  };
+  const far = farFromOpening(scene, ofStep(scene, step), cutter.diameter);
+  if (far === null) return [];
   const filled = new Map<Region, Region>();
   return work.wanted.map((slab) => {
     const region = filled.get(slab.region) ?? {
-      contours: slab.region.contours.filter((c) => contourArea(c) > 0 || near(c)),
+      contours: slab.region.contours.filter((c) => contourArea(c) > 0 || !far(regionBox({ contours: [c] })!)),
     };
     filled.set(slab.region, region);
     return { ...slab, region };
   });
-};
-
-/** Two places between which an opening lies, and how far it reaches beyond; null for steps that cut none. */
-const middlesOf = (part: Part, step: JobStep): { at: readonly Point[]; reach: number } | null => {
-  switch (step.kind) {
-    case 'fork': {
-      const fork = part.forks.find((f) => f.name === step.fork);
-      return { at: fork ? [fork.mouth] : [], reach: fork ? fork.depth + fork.width : 0 };
-    }
-    case 'slot': {
-      const slot = part.slots.find((s) => s.name === step.slot);
-      return { at: slot ? [slot.from, slot.to] : [], reach: (slot?.width ?? 0) / 2 };
-    }
-    case 'pocket': {
-      const hole = part.holes.find((h) => h.name === step.hole);
-      return { at: hole ? [hole.centre] : [], reach: hole ? 2 * hole.diameter + 10 : 0 };
-    }
-    default:
-      return null;
-  }
 };
 
 /** The scene with nothing in it but what the step may look at, so that nothing else can tell. */

@@ -15,6 +15,7 @@ import type { Plan, PlannedSetup, PlannedStep } from './pass.ts';
 import { checkStep, holdFindings, leftoverFindings, routeFindings, travelFindings } from './plan-checks.ts';
 import type { PlanMemory, PlanStep } from './plan-memory.ts';
 import { feetInTheWay, plateFeet } from './plate-feet.ts';
+import { plugged } from './plugs.ts';
 import { bareSlabs, type Scene, type Task } from './scene.ts';
 import { holdTermFindings, termFindings } from './term-checks.ts';
 import { slabsInPart, slabsInProgram, stockBox, type Workpiece } from './workpiece.ts';
@@ -185,8 +186,9 @@ const tryStep = (
       ? holeStep(seen, stock, { ...task, step })
       : millStep(seen, stock, { ...task, step: step as MillingStep });
   try {
-    const cleared = memory === null ? make(scene, work) : memory.recall(scene, work, task, make);
-    return { cleared, findings: [] };
+    const seen = plugged(scene, work, task);
+    const done = memory === null ? make(scene, seen.work) : memory.recall(scene, seen.work, task, make);
+    return { cleared: { ...done, work: seen.opened(done.work) }, findings: [] };
   } catch (fault) {
     if (!(fault instanceof RangeError)) throw fault;
     const message = `${step.name}: ${fault.message}.`;

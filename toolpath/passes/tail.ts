@@ -35,13 +35,11 @@ export const withoutTail = (path: Path, edge: Edge, radius: number): Path => {
   const inside = tail.findIndex(({ at }) => signedDistance(edge.target, at) < 0);
   const open = inside < 0 ? tail : tail.slice(0, inside + 1);
   if (open.length < 3) return path;
-  const near = edge.places.filter((q) => open.some(({ at }) => apart(at, q) <= radius));
   // Every place has to be met at some time; the latest of those times is when the way may end.
   let needed = open.length - 1;
-  for (const q of near) {
-    let first = open.length - 1;
-    while (first > 0 && apart(open[first]!.at, q) > radius) first--;
-    if (first < needed) needed = first;
+  for (const q of edge.places) {
+    const first = firstWithin(open, q, radius);
+    if (first >= 0 && first < needed) needed = first;
   }
   const spare = open[needed]!.left - MARGIN;
   const whole = path.segments.reduce((sum, s) => sum + segmentLength(s), 0);
@@ -49,7 +47,19 @@ export const withoutTail = (path: Path, edge: Edge, radius: number): Path => {
   return { segments: firstOf(path, whole - spare) };
 };
 
-const apart = (a: Point, b: Point): number => Math.hypot(a.x - b.x, a.y - b.y);
+/**
+ * Index of the first of the places, as the cutter comes by them (from the last to 0), within a distance of a point; −1
+ * where none is. As no two neighbours are farther apart than `WAY`, many need not be looked at.
+ */
+const firstWithin = (places: readonly { readonly at: Point }[], q: Point, radius: number): number => {
+  for (let k = places.length - 1; k >= 0; ) {
+    const { at } = places[k]!;
+    const over = Math.hypot(at.x - q.x, at.y - q.y) - radius;
+    if (over <= 0) return k;
+    k -= Math.max(1, Math.floor(over / WAY - 1e-6));
+  }
+  return -1;
+};
 
 /** Places from the end of a path backwards, each with the length of way left from there. */
 const placesFromEnd = (

@@ -32,13 +32,17 @@ export interface Change {
    * after a pass and after the old one that is the same.
    */
   readonly cells: CellBox;
+  /** The cuts that have gone or come. */
+  readonly cuts: readonly Cut[];
 }
 
 /** What differs between older and newer passes over the same bar, `thickness` mm thick. */
 export const changeOf = (old: KeyedPasses, now: KeyedPasses, map: HeightMap, thickness: number): Change => {
   const same = matching(old.keys, now.keys);
   let cells = NO_CELLS;
+  const cuts: Cut[] = [];
   const meet = (cut: Cut): void => {
+    cuts.push(cut);
     const box = cellsUnder(cut, map, thickness);
     if (!isEmptyBox(box)) cells = bothBoxes(cells, box);
   };
@@ -57,7 +61,7 @@ export const changeOf = (old: KeyedPasses, now: KeyedPasses, map: HeightMap, thi
       if (kept[k]! < 0) meet(cut);
     });
   }
-  return { same, cells };
+  return { same, cells, cuts };
 };
 
 /** The cuts that may touch any of the cells. */
