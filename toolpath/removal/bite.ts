@@ -25,6 +25,29 @@ export interface Stamp {
   readonly value: number;
 }
 
+/** Runs shorter than this are not worth the way to pairs. */
+const LONG = 8;
+
+interface Pairs {
+  readonly top: Float64Array | null;
+  readonly bottom: Float64Array | null;
+}
+
+/** The cells of a map two by two, known for as long as the map is: it is swept thousands of times. */
+const pairsOf = (map: HeightMap): Pairs => {
+  const known = allPairs.get(map);
+  if (known !== undefined) return known;
+  const made = { top: inPairs(map.top), bottom: inPairs(map.bottom) };
+  allPairs.set(map, made);
+  return made;
+};
+
+const allPairs = new WeakMap<HeightMap, Pairs>();
+
+/** Null where the array does not begin at a whole double. */
+const inPairs = ({ buffer, byteOffset, length }: Float32Array): Float64Array | null =>
+  byteOffset % 8 === 0 ? new Float64Array(buffer, byteOffset, length >> 1) : null;
+
 /**
  * The edge of the knife: takes a cell down to a height and keeps count. One object per motion; `reach` may be called
  * many times for a cell. Heights are "up" heights: the part's z with the front up, its negative with the back up.
@@ -39,9 +62,14 @@ export class Knife {
   private readonly map: HeightMap;
   private readonly front: boolean;
   private readonly stamp: Stamp | undefined;
+  private readonly topPairs: Float64Array | null;
+  private readonly bottomPairs: Float64Array | null;
 
   constructor(map: HeightMap, face: Face, stamp?: Stamp) {
     this.map = map;
+    const pairs = pairsOf(map);
+    this.topPairs = pairs.top;
+    this.bottomPairs = pairs.bottom;
     this.front = face === 'front';
     this.stamp = stamp;
   }
@@ -78,24 +106,7 @@ export class Knife {
       }
       const left = height - low > SAME_HEIGHT ? height : low;
       const from = i;
-      // By fours while all are alike: the guards cost more than the work.
-      while (
-        i + 3 <= last &&
-        top[i] === high &&
-        top[i + 1] === high &&
-        top[i + 2] === high &&
-        top[i + 3] === high &&
-        bottom[i] === low &&
-        bottom[i + 1] === low &&
-        bottom[i + 2] === low &&
-        bottom[i + 3] === low
-      ) {
-        top[i] = left;
-        top[i + 1] = left;
-        top[i + 2] = left;
-        top[i + 3] = left;
-        i += 4;
-      }
+      if (last - i >= LONG) i = this.fillAlike(this.topPairs, this.bottomPairs, top, bottom, i, last, left);
       while (i <= last && top[i] === high && bottom[i] === low) top[i++] = left;
       this.count(from, i, high - low, height - low);
     }
@@ -112,26 +123,58 @@ export class Knife {
       }
       const left = high - height > SAME_HEIGHT ? height : high;
       const from = i;
-      while (
-        i + 3 <= last &&
-        top[i] === high &&
-        top[i + 1] === high &&
-        top[i + 2] === high &&
-        top[i + 3] === high &&
-        bottom[i] === low &&
-        bottom[i + 1] === low &&
-        bottom[i + 2] === low &&
-        bottom[i + 3] === low
-      ) {
-        bottom[i] = left;
-        bottom[i + 1] = left;
-        bottom[i + 2] = left;
-        bottom[i + 3] = left;
-        i += 4;
-      }
+      if (last - i >= LONG) i = this.fillAlike(this.bottomPairs, this.topPairs, bottom, top, i, last, left);
       while (i <= last && top[i] === high && bottom[i] === low) bottom[i++] = left;
       this.count(from, i, high - low, high - height);
     }
+  }
+
+  /**
+   * Sets cells of the one array from a cell on while both arrays stand as they do there, two cells at a time; gives the
+   * first cell not set. Two floats side by side are read as one double: heights are finite, so that no pair of them is
+   * a double that differs from itself. Of cells that differ in a zero's sign alone some are left to the caller.
+   */
+  private fillAlike(
+    onePairs: Float64Array | null,
+    otherPairs: Float64Array | null,
+    one: Float32Array,
+    other: Float32Array,
+    start: number,
+    last: number,
+    left: number,
+  ): number {
+    if (onePairs === null || otherPairs === null) return start;
+    const [a, b] = [one[start]!, other[start]!];
+    let i = start;
+    if ((i & 1) === 1) one[i++] = left;
+    if (one[i] !== a || one[i + 1] !== a || other[i] !== b || other[i + 1] !== b) return i;
+    let k = i >> 1;
+    const end = (last - 1) >> 1;
+    const alikeOne = onePairs[k]!;
+    const alikeOther = otherPairs[k]!;
+    one[i] = left;
+    one[i + 1] = left;
+    const set = onePairs[k++]!;
+    // By fours while all are alike: the guards cost more than the work.
+    while (
+      k + 3 <= end &&
+      onePairs[k] === alikeOne &&
+      onePairs[k + 1] === alikeOne &&
+      onePairs[k + 2] === alikeOne &&
+      onePairs[k + 3] === alikeOne &&
+      otherPairs[k] === alikeOther &&
+      otherPairs[k + 1] === alikeOther &&
+      otherPairs[k + 2] === alikeOther &&
+      otherPairs[k + 3] === alikeOther
+    ) {
+      onePairs[k] = set;
+      onePairs[k + 1] = set;
+      onePairs[k + 2] = set;
+      onePairs[k + 3] = set;
+      k += 4;
+    }
+    while (k <= end && onePairs[k] === alikeOne && otherPairs[k] === alikeOther) onePairs[k++] = set;
+    return 2 * k;
   }
 
   /** Cells from one to before another that stood `before` high and now stand `after`. */

@@ -22,49 +22,62 @@ export interface LevelArc {
 
 const TURN = 2 * Math.PI;
 
-/** One row of cells as an arc is cut through it. Places in mm from the map's first column, runs in columns. */
-interface Row {
-  readonly map: HeightMap;
-  readonly knife: Knife;
-  readonly height: number;
-  /** X of the arc's centre. */
-  readonly middle: number;
-  /** Index of the row's first cell. */
-  start: number;
-  /** Cells that are cut already. */
-  skip0: number;
-  skip1: number;
-  /** The ring's outside and inside, from its middle. */
-  half: number;
-  gap: number;
-}
+/** Runs of a row, first and last column of each, and how many numbers of them count: a row has six at most. */
+const runs = new Int32Array(12);
 
-const cutBetween = (row: Row, left: number, right: number): void => {
-  const { cell, columns } = row.map;
+/** Adds the columns whose middles lie between two places of a row, mm from the map's first column; gives the new count. */
+const addBetween = (count: number, left: number, right: number, cell: number, columns: number): number => {
   const i0 = Math.max(0, Math.ceil(left / cell - 0.5));
   const i1 = Math.min(columns - 1, Math.floor(right / cell - 0.5));
-  if (i0 > i1) return;
-  const { start, skip0, skip1, height } = row;
-  if (skip0 > i1 || skip1 < i0) row.knife.cutRun(start + i0, start + i1, height);
-  else {
-    if (i0 < skip0) row.knife.cutRun(start + i0, start + skip0 - 1, height);
-    if (skip1 < i1) row.knife.cutRun(start + skip1 + 1, start + i1, height);
-  }
+  if (i0 > i1) return count;
+  runs[count] = i0;
+  runs[count + 1] = i1;
+  return count + 2;
 };
 
-/** What of the ring lies between two places of the row, told from its middle. */
-const cutRing = (row: Row, left: number, right: number): void => {
-  const { half, gap, middle } = row;
+/** Adds what of the ring lies between two places of a row, told from the ring's middle; its right side comes second. */
+const addRing = (
+  count: number,
+  left: number,
+  right: number,
+  half: number,
+  gap: number,
+  middle: number,
+  cell: number,
+  columns: number,
+): number => {
   const low = Math.max(left, -half);
   const high = Math.min(right, half);
-  if (gap === 0) {
-    if (low <= high) cutBetween(row, middle + low, middle + high);
-    return;
-  }
+  if (gap === 0) return low <= high ? addBetween(count, middle + low, middle + high, cell, columns) : count;
   const before = Math.min(high, -gap);
   const behind = Math.max(low, gap);
-  if (low <= before) cutBetween(row, middle + low, middle + before);
-  if (behind <= high) cutBetween(row, middle + behind, middle + high);
+  const one = low <= before ? addBetween(count, middle + low, middle + before, cell, columns) : count;
+  return behind <= high ? addBetween(one, middle + behind, middle + high, cell, columns) : one;
+};
+
+/** Puts runs in order and overlapping ones together, so that no cell is met twice; gives the new count. */
+const merged = (count: number): number => {
+  for (let k = 2; k < count; k += 2) {
+    const first = runs[k]!;
+    const last = runs[k + 1]!;
+    let at = k;
+    for (; at > 0 && runs[at - 2]! > first; at -= 2) {
+      runs[at] = runs[at - 2]!;
+      runs[at + 1] = runs[at - 1]!;
+    }
+    runs[at] = first;
+    runs[at + 1] = last;
+  }
+  let end = 0;
+  for (let k = 2; k < count; k += 2) {
+    if (runs[k]! <= runs[end + 1]!) runs[end + 1] = Math.max(runs[end + 1]!, runs[k + 1]!);
+    else {
+      end += 2;
+      runs[end] = runs[k]!;
+      runs[end + 1] = runs[k + 1]!;
+    }
+  }
+  return Math.min(count, end + 2);
 };
 
 /**
@@ -89,60 +102,62 @@ export const sweepLevelArc = (map: HeightMap, knife: Knife, arc: LevelArc, begun
   const ex = e.x - centre.x;
   const ey = e.y - centre.y;
   const height = Math.min(from.u, to.u);
-  const row: Row = {
-    map,
-    knife,
-    height,
-    middle: centre.x - x0,
-    start: 0,
-    skip0: columns,
-    skip1: columns,
-    half: 0,
-    gap: 0,
-  };
+  const middle = centre.x - x0;
   const first = Math.max(0, Math.ceil((box.y0 - radius - y0) / cell - 0.5));
   const last = Math.min(rows - 1, Math.floor((box.y1 + radius - y0) / cell - 0.5));
   for (let j = first; j <= last; j++) {
     const y = y0 + (j + 0.5) * cell;
     const dy = y - centre.y;
-    row.start = j * columns;
+    let count = 0;
     const half2 = outer2 - dy * dy;
     if (half2 >= 0) {
-      row.half = Math.sqrt(half2);
-      row.gap = inner2 > dy * dy ? Math.sqrt(inner2 - dy * dy) : 0;
+      const half = Math.sqrt(half2);
+      const gap = inner2 > dy * dy ? Math.sqrt(inner2 - dy * dy) : 0;
+      // Left of the first edge: sx·dy − sy·dx ≥ 0. Right of the second: dx·ey − dy·ex ≥ 0.
+      let a0 = -half;
+      let a1 = half;
+      let b0 = -half;
+      let b1 = half;
+      if (!whole) {
+        if (sy > 0) a1 = (sx * dy) / sy;
+        else if (sy < 0) a0 = (sx * dy) / sy;
+        else if (sx * dy < 0) a1 = Number.NEGATIVE_INFINITY;
+        if (ey > 0) b0 = (dy * ex) / ey;
+        else if (ey < 0) b1 = (dy * ex) / ey;
+        else if (dy * ex > 0) b1 = Number.NEGATIVE_INFINITY;
+      }
+      if (wide && !whole) {
+        count = addRing(0, a0, a1, half, gap, middle, cell, columns);
+        count = addRing(count, b0, b1, half, gap, middle, cell, columns);
+      } else count = addRing(0, Math.max(a0, b0), Math.min(a1, b1), half, gap, middle, cell, columns);
     }
-    row.skip0 = columns;
-    row.skip1 = columns;
+    let skip0 = columns;
+    let skip1 = columns;
     const da = radius2 - (y - from.y) * (y - from.y);
+    const db = radius2 - (y - to.y) * (y - to.y);
     if (da >= 0) {
       const w = Math.sqrt(da);
       if (begun) {
-        row.skip0 = Math.ceil((from.x - w - x0) / cell - 0.5);
-        row.skip1 = Math.floor((from.x + w - x0) / cell - 0.5);
-      } else cutBetween(row, from.x - w - x0, from.x + w - x0);
+        skip0 = Math.ceil((from.x - w - x0) / cell - 0.5);
+        skip1 = Math.floor((from.x + w - x0) / cell - 0.5);
+      } else count = addBetween(count, from.x - w - x0, from.x + w - x0, cell, columns);
     }
-    const db = radius2 - (y - to.y) * (y - to.y);
-    if (db >= 0 && !whole) cutBetween(row, to.x - Math.sqrt(db) - x0, to.x + Math.sqrt(db) - x0);
-    if (half2 < 0) continue;
-    if (whole) {
-      cutRing(row, -row.half, row.half);
-      continue;
+    if (db >= 0 && !whole) {
+      const w = Math.sqrt(db);
+      count = addBetween(count, to.x - w - x0, to.x + w - x0, cell, columns);
     }
-    // Left of the first edge: sx·dy − sy·dx ≥ 0. Right of the second: dx·ey − dy·ex ≥ 0.
-    let a0 = -row.half;
-    let a1 = row.half;
-    if (sy > 0) a1 = (sx * dy) / sy;
-    else if (sy < 0) a0 = (sx * dy) / sy;
-    else if (sx * dy < 0) a1 = Number.NEGATIVE_INFINITY;
-    let b0 = -row.half;
-    let b1 = row.half;
-    if (ey > 0) b0 = (dy * ex) / ey;
-    else if (ey < 0) b1 = (dy * ex) / ey;
-    else if (dy * ex > 0) b1 = Number.NEGATIVE_INFINITY;
-    if (wide) {
-      cutRing(row, a0, a1);
-      cutRing(row, b0, b1);
-    } else cutRing(row, Math.max(a0, b0), Math.min(a1, b1));
+    // The two sides of the ring alone are apart and in order.
+    if (count > 2 && (wide || da >= 0 || db >= 0)) count = merged(count);
+    const start = j * columns;
+    for (let k = 0; k < count; k += 2) {
+      const i0 = runs[k]!;
+      const i1 = runs[k + 1]!;
+      if (skip0 > i1 || skip1 < i0) knife.cutRun(start + i0, start + i1, height);
+      else {
+        if (i0 < skip0) knife.cutRun(start + i0, start + skip0 - 1, height);
+        if (skip1 < i1) knife.cutRun(start + skip1 + 1, start + i1, height);
+      }
+    }
   }
 };
 
