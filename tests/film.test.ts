@@ -5,6 +5,7 @@ import { gapsOf, matching } from '../toolpath/removal/differing.ts';
 import { type Cut, film, filmKeeper } from '../toolpath/removal/film.ts';
 import { barMap, copyMap, type HeightMap } from '../toolpath/removal/height-map.ts';
 import type { Stroke } from '../toolpath/removal/stroke.ts';
+import { sweep } from '../toolpath/removal/sweep.ts';
 import { frameOf } from '../toolpath/route/frame.ts';
 
 const bar: Bar = {
@@ -70,6 +71,42 @@ const edited = (before: Passes, edits: readonly Edit[]): Passes => {
 
 const alike = (a: HeightMap, b: HeightMap): boolean =>
   a.top.every((z, i) => Object.is(z, b.top[i])) && a.bottom.every((z, i) => Object.is(z, b.bottom[i]));
+
+describe('a sweep of some cells only', () => {
+  it('leaves these as a sweep of all would, to the last bit, the others alone, and tells of these', () => {
+    fc.assert(
+      fc.property(
+        passes,
+        cut,
+        fc.tuple(fc.nat(59), fc.nat(31), fc.nat(59), fc.nat(31)),
+        (first, one, [a, b, c, d]) => {
+          const before = barMap(bar, CELL);
+          for (const { stroke: s, cutter, frame } of first.flat()) sweep(before, s, cutter, frame);
+          const [i0, i1, j0, j1] = [Math.min(a, c), Math.max(a, c), Math.min(b, d), Math.max(b, d)];
+          const [whole, some] = [copyMap(before), copyMap(before)];
+          sweep(whole, one.stroke, one.cutter, one.frame);
+          const bite = sweep(some, one.stroke, one.cutter, one.frame, { within: { i0, i1, j0, j1 } });
+          let [cells, opened, deepest, others] = [0, 0, 0, 0];
+          for (let i = 0; i < before.top.length; i++) {
+            const [column, row] = [i % before.columns, Math.floor(i / before.columns)];
+            const inside = column >= i0 && column <= i1 && row >= j0 && row <= j1;
+            const meant = inside ? whole : before;
+            if (!Object.is(some.top[i], meant.top[i]) || !Object.is(some.bottom[i], meant.bottom[i]))
+              others++;
+            if (some.top[i] === before.top[i] && some.bottom[i] === before.bottom[i]) continue;
+            cells++;
+            if (some.top[i]! <= some.bottom[i]!) opened++;
+            deepest = Math.max(deepest, before.top[i]! - before.bottom[i]! - some.top[i]! + some.bottom[i]!);
+          }
+          expect(others).toBe(0);
+          expect(bite).toMatchObject({ cells, opened });
+          expect(bite.deepest).toBeCloseTo(deepest, 4);
+        },
+      ),
+      { numRuns: 200 },
+    );
+  });
+});
 
 describe('a keeper of films', () => {
   it('shows after random edits, asked in any order, to the last bit what a film of its own shows', () => {

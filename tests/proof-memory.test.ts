@@ -70,7 +70,7 @@ describe('a proof that remembers', () => {
     );
   });
 
-  it('cuts again only the passes that come near a changed hole, and none when nothing changed', () => {
+  it('cuts again only the motions that come near a changed hole, and none when nothing changed', () => {
     const memory = proofMemory();
     const yoke = (bore: number): ProofInput => {
       const document = JSON.parse(sampleText('damper-yoke'));
@@ -91,8 +91,8 @@ describe('a proof that remembers', () => {
     // The wall of the part round the hole at the end of the toe; that of the hole itself is another one now.
     expect(memory.counts.places.judged).toBeGreaterThan(0);
     expect(memory.counts.places.judged).toBeLessThan(0.25 * places);
-    // The passes that thin the body all round the hole, and its own.
-    expect(memory.counts.cut - all).toBeLessThan(0.6 * all);
+    // Of the passes that thin the body all round the hole what comes near it, and the hole's own.
+    expect(memory.counts.cut - all).toBeLessThan(0.3 * all);
   });
 
   it('that is given up half way knows afterwards no less than is true', () => {

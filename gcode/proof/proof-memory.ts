@@ -1,17 +1,15 @@
-import type { Solid } from '../../sketch/part/solid.ts';
-import { regionBox } from '../../sketch/shape/region.ts';
 import type { Cutter } from '../../toolpath/machine/cutter.ts';
 import { changeOf, copyCells, type KeyedPasses } from '../../toolpath/removal/changed-cells.ts';
 import {
   bothBoxes,
   boxesMeet,
-  type CellBox,
   cellsUnder,
   isEmptyBox,
   mayTouch,
   NO_CELLS,
 } from '../../toolpath/removal/cut.ts';
-import { copyMap, type HeightMap } from '../../toolpath/removal/height-map.ts';
+import { type CellBox, copyMap, type HeightMap } from '../../toolpath/removal/height-map.ts';
+import type { WantedColumns } from '../../toolpath/removal/raster.ts';
 import type { Reading } from '../reading/motion.ts';
 import { keyedPasses } from './pass-keys.ts';
 import { passGroups } from './passes.ts';
@@ -24,6 +22,7 @@ import {
   type WallMemory,
   wallMemory,
 } from './wall-memory.ts';
+import { changedWanted, type SlabText, slabTexts } from './wanted-change.ts';
 
 /** What cutting a pass came to, but for what is told of pieces that come free. */
 export interface PassOutcome {
@@ -36,10 +35,16 @@ export interface PassOutcome {
   readonly gouged: boolean;
 }
 
-/** A pass that need not be cut again. */
+/** A pass that need not be cut again, or not all of it. */
 export interface KnownPass extends PassOutcome {
-  /** Puts the map into the state after it. */
-  readonly apply: (map: HeightMap) => void;
+  /** The cells in which some of its motions are to be cut again; null where none is. */
+  readonly within: CellBox | null;
+  /** Whether a motion, by its number in the pass, is to be cut and judged again there. */
+  readonly again: (motion: number) => boolean;
+  /** What the rest of it came to, the map standing but for `within` as it stood before the pass. */
+  readonly rest: (map: HeightMap, columns: WantedColumns) => Pick<PassOutcome, 'opened' | 'webLeft'>;
+  /** Puts the map into the state after it; the outcome is kept, but where something went amiss (null). */
+  readonly apply: (map: HeightMap, outcome: PassOutcome | null) => void;
 }
 
 /** One setup's passes, by their number. */
@@ -53,8 +58,8 @@ export interface SetupMemory {
 }
 
 /**
- * What passes came to in the proof before: a pass is taken over when its motions are the same and go nowhere near a
- * place where the work stands otherwise than it did, or is wanted otherwise. One proof at a time; of one that is given up
+ * What passes came to in the proof before: a pass is taken over when its motions are the same, and of these only those
+ * are cut again that come near a place where the work stands otherwise than it did, or is wanted otherwise, and only there. One proof at a time; of one that is given up
  * half way only the setup that was being cut is forgotten.
  */
 export interface ProofMemory {
@@ -68,6 +73,8 @@ export interface ProofMemory {
   readonly counts: { cut: number; known: number; readonly places: { judged: number; known: number } };
 }
 
+/** A skin thinner than this is nothing, mm. */
+export const NO_WEB = 1e-3;
 /** Memory that kept maps may fill, bytes. */
 const MOST_MEMORY = 96e6;
 /** Round a cutter's cells, those it is measured by as well. */
@@ -86,11 +93,6 @@ interface Remembered {
   readonly boxes: readonly (readonly CellBox[])[];
   readonly wanted: readonly SlabText[];
   readonly kept: (Kept | null)[];
-}
-
-interface SlabText {
-  readonly heights: string;
-  readonly contours: ReadonlyMap<string, CellBox>;
 }
 
 export const proofMemory = (memory = MOST_MEMORY): ProofMemory => {
@@ -124,20 +126,28 @@ export const proofMemory = (memory = MOST_MEMORY): ProofMemory => {
       const kept = old?.kept[place];
       if (!cells || !near || !kept) return null;
       const own = boxes[pass]!;
-      if (passes.passes[pass]!.some((cut) => mayTouch(cut, near, map, thickness))) return null;
-      counts.known += own.length;
+      const again = passes.passes[pass]!.map((cut) => mayTouch(cut, near, map, thickness));
+      const count = again.filter(Boolean).length;
+      // The rim is measured in what stands all round it.
+      if (count > 0 && kept.engagement !== undefined) return null;
+      counts.cut += count;
+      counts.known += own.length - count;
       const shift = firstLines[pass]! - kept.firstLine;
-      const apply = (current: HeightMap): void => {
-        patch(kept.map, current, own.reduce(bothBoxesOf, NO_CELLS), cells);
-        if (!isEmptyBox(cells)) copyCells(current, kept.map, cells);
-        now.kept[pass] = {
-          ...kept,
-          firstLine: firstLines[pass]!,
-          engagement: shifted(kept.engagement, shift),
-        };
-        bytes += bytesOf(start);
+      const all = own.reduce(bothBoxesOf, NO_CELLS);
+      return {
+        ...kept,
+        engagement: shifted(kept.engagement, shift),
+        within: count > 0 ? cells : null,
+        again: (motion) => again[motion]!,
+        rest: (current, columns) => (count > 0 ? takenBeside(current, kept.map, all, cells, columns) : kept),
+        apply: (current, outcome) => {
+          patch(kept.map, current, all, cells);
+          if (outcome === null) return;
+          if (!isEmptyBox(cells)) copyCells(current, kept.map, cells);
+          now.kept[pass] = { ...outcome, map: kept.map, firstLine: firstLines[pass]! };
+          bytes += bytesOf(start);
+        },
       };
-      return { ...kept, engagement: shifted(kept.engagement, shift), apply };
     };
     return {
       known,
@@ -226,6 +236,33 @@ const margin = (tools: readonly Cutter[], map: HeightMap): number => {
   return MARGIN + Math.ceil((DRILL_LOOKS.share * largest + DRILL_LOOKS.beyond) / map.cell);
 };
 
+/** What a pass took beside some cells, from the maps before and after it. */
+const takenBeside = (
+  before: HeightMap,
+  after: HeightMap,
+  box: CellBox,
+  without: CellBox,
+  columns: WantedColumns,
+): Pick<PassOutcome, 'opened' | 'webLeft'> => {
+  let opened = 0;
+  let least = Number.POSITIVE_INFINITY;
+  const look = (first: number, end: number): void => {
+    for (let i = first; i < end; i++) {
+      if (before.top[i] === after.top[i] && before.bottom[i] === after.bottom[i]) continue;
+      const left = after.top[i]! - after.bottom[i]!;
+      if (left <= 0) opened++;
+      else if (left > NO_WEB && left < least && columns.top[i]! <= columns.bottom[i]!) least = left;
+    }
+  };
+  for (let j = box.j0; j <= box.j1; j++) {
+    const row = j * before.columns;
+    const crossed = j >= without.j0 && j <= without.j1;
+    look(row + box.i0, row + (crossed ? Math.min(box.i1 + 1, without.i0) : box.i1 + 1));
+    if (crossed) look(row + Math.max(box.i0, without.i1 + 1), row + box.i1 + 1);
+  }
+  return { opened, webLeft: Number.isFinite(least) ? least : null };
+};
+
 /** Puts cells of one map into another, but not those that are to stay. */
 const patch = (from: HeightMap, to: HeightMap, box: CellBox, stay: CellBox): void => {
   if (isEmptyBox(box)) return;
@@ -247,40 +284,3 @@ const patch = (from: HeightMap, to: HeightMap, box: CellBox, stay: CellBox): voi
 
 const shifted = (e: PassEngagement | null | undefined, by: number): PassEngagement | null | undefined =>
   e ? { ...e, line: e.line + by } : e;
-
-const slabTexts = (solid: Solid, map: HeightMap): readonly SlabText[] =>
-  solid.slabs.map(({ bottom, top, region }) => ({
-    heights: `${bottom},${top}`,
-    contours: new Map(
-      region.contours.map((contour) => {
-        const { min, max } = regionBox({ contours: [contour] })!;
-        const column = (x: number): number => Math.floor((x - map.x0) / map.cell);
-        const row = (y: number): number => Math.floor((y - map.y0) / map.cell);
-        const box = { i0: column(min.x) - 1, i1: column(max.x) + 1, j0: row(min.y) - 1, j1: row(max.y) + 1 };
-        return [JSON.stringify(contour), box];
-      }),
-    ),
-  }));
-
-/** Cells in which another shape is wanted than before; null where it is another stack of slabs. */
-const changedWanted = (
-  old: readonly SlabText[],
-  now: readonly SlabText[],
-  map: HeightMap,
-): CellBox | null => {
-  if (old.length !== now.length || old.some((s, k) => s.heights !== now[k]!.heights)) return null;
-  let cells = NO_CELLS;
-  old.forEach(({ contours }, k) => {
-    const others = now[k]!.contours;
-    for (const [text, box] of contours) if (!others.has(text)) cells = bothBoxes(cells, box);
-    for (const [text, box] of others) if (!contours.has(text)) cells = bothBoxes(cells, box);
-  });
-  if (isEmptyBox(cells)) return cells;
-  const within = (v: number, most: number): number => Math.max(0, Math.min(most - 1, v));
-  return {
-    i0: within(cells.i0, map.columns),
-    i1: within(cells.i1, map.columns),
-    j0: within(cells.j0, map.rows),
-    j1: within(cells.j1, map.rows),
-  };
-};

@@ -18,9 +18,10 @@ import { excessFindings } from './report-excess.ts';
 import { faultFindings } from './report-faults.ts';
 import { watchGouges } from './report-gouges.ts';
 import { holdFindings } from './report-hold.ts';
-import { runSetup, stockBox } from './run-setup.ts';
+import { runSetup } from './run-setup.ts';
 import { watchShanks } from './shank.ts';
 import { type ProgramSource, readingSource, textSource } from './source.ts';
+import { stockBox } from './stock-box.ts';
 import { type Wall, wallsOf } from './wall-faces.ts';
 import { type WallExcess, watchWalls } from './walls.ts';
 

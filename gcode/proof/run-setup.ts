@@ -1,4 +1,3 @@
-import type { Bar } from '../../sketch/part/part.ts';
 import type { Cutter } from '../../toolpath/machine/cutter.ts';
 import { type CutPath, cutPath, lowestTip, upOf } from '../../toolpath/removal/cut-path.ts';
 import type { CutRecord } from '../../toolpath/removal/cut-record.ts';
@@ -6,16 +5,14 @@ import { cellMiddle, type HeightMap } from '../../toolpath/removal/height-map.ts
 import type { WantedColumns } from '../../toolpath/removal/raster.ts';
 import type { Stroke } from '../../toolpath/removal/stroke.ts';
 import { sweep } from '../../toolpath/removal/sweep.ts';
-import { toProgram } from '../../toolpath/route/frame.ts';
 import type { Ending, Motion } from '../reading/motion.ts';
 import { type EngagementWatch, watchEngagement } from './engagement-watch.ts';
 import type { ProofFinding } from './finding.ts';
 import type { Holding } from './hold.ts';
 import { comingFree, watchPieces } from './loose.ts';
 import { lowestFeed, type PassName, type PassPart, passSplitter } from './passes.ts';
-import { isMaterial } from './pieces.ts';
 import type { ProofPass, ProofSetup } from './proof.ts';
-import type { KnownPass, SetupMemory } from './proof-memory.ts';
+import { type KnownPass, NO_WEB, type SetupMemory } from './proof-memory.ts';
 import { freeFinding, type Mishap, type MishapKind, mishapFindings, missingTool } from './report-run.ts';
 import type { ProgramSource } from './source.ts';
 
@@ -54,8 +51,6 @@ export interface SetupTask {
 const RAPID_RUB = { radius: 0.02, tip: 0.01 };
 /** Slack on the flutes' length before a cut is called deeper than they are, mm. */
 const FLUTE_SLACK = 0.05;
-/** A skin thinner than this is nothing, mm. */
-const NO_WEB = 1e-3;
 
 /** Where the rim in the material is measured: nowhere without a record, else in steps that state a limit or everywhere. */
 export interface Rim {
@@ -71,6 +66,8 @@ interface Going {
   /** Null where it must be cut. */
   readonly known: KnownPass | null;
   readonly mishaps: Map<MishapKind, Mishap>;
+  /** Motions met so far. */
+  motions: number;
   opened: number;
   lowest: number | null;
   /** Rows of the map in which it cut anything. */
@@ -112,7 +109,8 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
       asked,
       known,
       mishaps: new Map(),
-      opened: known?.opened ?? 0,
+      motions: 0,
+      opened: 0,
       lowest: null,
       first: map.rows,
       last: -1,
@@ -122,15 +120,22 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
 
   const finish = (pass: Going): void => {
     const { name, mishaps, known } = pass;
-    known?.apply(map);
+    const beside = known?.rest(map, columns) ?? null;
+    const own = known && !known.within ? null : thinnestWeb(map, columns, marks, pass);
+    const webLeft = beside?.webLeft == null ? own : Math.min(own ?? beside.webLeft, beside.webLeft);
+    const opened = pass.opened + (beside?.opened ?? 0);
+    // What went amiss is looked at anew each time.
+    const clean = mishaps.size === 0;
+    const engagement = known ? known.engagement : rim && pass.asked ? rim.most() : undefined;
+    const outcome = { opened, webLeft, engagement, gouged: pass.gouged };
+    if (known) known.apply(map, clean ? outcome : null);
+    else if (clean) task.memory?.keep(pass.number, outcome, map);
     rapidsInStock += mishaps.get('rapid')?.times ?? 0;
     findings.push(...mishapFindings(mishaps, setup, name));
-    if (pass.opened > 0) {
+    if (opened > 0) {
       const free = comingFree(map, columns, holding, watch);
       findings.push(...free.map((piece) => freeFinding(piece, setup, name)));
     }
-    const webLeft = known ? known.webLeft : thinnestWeb(map, columns, marks, pass);
-    const engagement = known ? known.engagement : rim && pass.asked ? rim.most() : undefined;
     if (pass.lowest !== null) {
       passes.push({
         step: name.step,
@@ -139,10 +144,6 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
         webLeft_mm: webLeft,
         ...(engagement === undefined ? {} : { engagement }),
       });
-    }
-    // What went amiss is looked at anew each time.
-    if (!known && mishaps.size === 0) {
-      task.memory?.keep(pass.number, { opened: pass.opened, webLeft, engagement, gouged: pass.gouged }, map);
     }
   };
 
@@ -157,6 +158,9 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
     }
     const last = before;
     before = null;
+    const { known } = pass;
+    const again = known === null || known.again(pass.motions);
+    pass.motions++;
     const cutter = cutters.get(motion.tool);
     if (cutter === undefined) {
       if (motion.kind !== 'rapid' && !missing.has(motion.tool)) missing.set(motion.tool, motion);
@@ -164,20 +168,20 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
     }
     used.set(cutter.number, cutter);
     const path = cutPath(motion, cutter, setup.frame, { setup: task.index, pass: pass.number });
-    const { known } = pass;
-    if (task.meet(path, known !== null && !known.gouged)) pass.gouged = true;
+    if (task.meet(path, !again && !known?.gouged)) pass.gouged = true;
     if (cutter.kind === 'tap') return;
     rim?.meet(path);
-    if (known) return;
+    if (!again) return;
     const stamp = { marks, value: pass.number };
+    const within = known?.within ? { within: known.within } : {};
     const bite = sweep(
       map,
       motion,
       cutter,
       setup.frame,
       path.rapid
-        ? { stamp, spare: RAPID_RUB }
-        : { stamp, follows: last?.to === motion.from && last.tool === motion.tool },
+        ? { stamp, ...within, spare: RAPID_RUB }
+        : { stamp, ...within, follows: last?.to === motion.from && last.tool === motion.tool },
     );
     if (!path.rapid) before = motion;
     if (bite.cells === 0) return;
@@ -258,38 +262,4 @@ export const motionLength = (m: Stroke): number => {
       ? Math.hypot(m.from.x - m.centre.x, m.from.y - m.centre.y) * Math.abs(m.sweep)
       : Math.hypot(m.to.x - m.from.x, m.to.y - m.from.y);
   return Math.hypot(across, rise);
-};
-
-/** The box of what stands, in a setup's program coordinates; the bar's own sides are exact. */
-export const stockBox = (
-  bar: Bar,
-  map: HeightMap,
-  setup: ProofSetup,
-): { readonly min: readonly [number, number, number]; readonly max: readonly [number, number, number] } => {
-  let x0 = Number.POSITIVE_INFINITY;
-  let x1 = Number.NEGATIVE_INFINITY;
-  let y0 = x0;
-  let y1 = x1;
-  let z0 = x0;
-  let z1 = x1;
-  for (let i = 0; i < map.top.length; i++) {
-    if (!isMaterial(map, i)) continue;
-    const column = i % map.columns;
-    const row = (i - column) / map.columns;
-    x0 = Math.min(x0, map.x0 + column * map.cell);
-    x1 = Math.max(x1, map.x0 + (column + 1) * map.cell);
-    y0 = Math.min(y0, map.y0 + row * map.cell);
-    y1 = Math.max(y1, map.y0 + (row + 1) * map.cell);
-    z0 = Math.min(z0, map.bottom[i]!);
-    z1 = Math.max(z1, map.top[i]!);
-  }
-  if (x0 > x1) return { min: [0, 0, 0], max: [0, 0, 0] };
-  x1 = Math.min(x1, bar.corner.x + bar.length + bar.sawn);
-  y1 = Math.min(y1, bar.corner.y + bar.width);
-  const a = toProgram(setup.frame, { x: x0, y: y0, z: z0 });
-  const b = toProgram(setup.frame, { x: x1, y: y1, z: z1 });
-  return {
-    min: [Math.min(a.x, b.x), Math.min(a.y, b.y), Math.min(a.z, b.z)],
-    max: [Math.max(a.x, b.x), Math.max(a.y, b.y), Math.max(a.z, b.z)],
-  };
 };

@@ -62,7 +62,18 @@ export const bodiesOf = (part: Part, outline: Region = outlineOf(part)): Bodies 
  * The finished part as slabs, with forks, slots, holes and lands cut. Tapped holes have their tap drill's diameter;
  * the cone a drill's point leaves under a blind hole is not part of it. `bodies` are the part's own, where they are known.
  */
-export const solidOf = (part: Part, bodies: Bodies = bodiesOf(part)): Solid => {
+export const solidOf = (part: Part, bodies?: Bodies): Solid => {
+  const known = bodies === undefined ? solids.get(part) : undefined;
+  if (known !== undefined) return known;
+  const made = slabbed(part, bodies ?? bodiesOf(part));
+  if (bodies === undefined) solids.set(part, made);
+  return made;
+};
+
+/** Checks, planner, pictures and proof all ask for the solid of the one part. */
+const solids = new WeakMap<Part, Solid>();
+
+const slabbed = (part: Part, bodies: Bodies): Solid => {
   const cuts = cutOutsOf(part).filter((c) => c.kind !== 'fork');
   const heights = heightsOfChange(part, cuts);
 

@@ -1,15 +1,6 @@
-import {
-  bothBoxes,
-  type CellBox,
-  type Cut,
-  cellsUnder,
-  cutKey,
-  isEmptyBox,
-  mayTouch,
-  NO_CELLS,
-} from './cut.ts';
+import { bothBoxes, type Cut, cellsUnder, cutKey, isEmptyBox, mayTouch, NO_CELLS } from './cut.ts';
 import { gapsOf, type Matching, matching } from './differing.ts';
-import type { HeightMap } from './height-map.ts';
+import type { CellBox, HeightMap } from './height-map.ts';
 
 /** Passes as they may be held against others: the cuts of each, and all that their effect goes by as text. */
 export interface KeyedPasses {

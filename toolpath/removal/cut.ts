@@ -1,6 +1,6 @@
 import type { Cutter } from '../machine/cutter.ts';
 import type { Frame } from '../route/frame.ts';
-import type { HeightMap } from './height-map.ts';
+import type { CellBox, HeightMap } from './height-map.ts';
 import { arcBox } from './level-arc.ts';
 import { type Stroke, strokeInPart } from './stroke.ts';
 
@@ -9,14 +9,6 @@ export interface Cut {
   readonly stroke: Stroke;
   readonly cutter: Pick<Cutter, 'kind' | 'diameter' | 'pointAngle'>;
   readonly frame: Frame;
-}
-
-/** Cells of a map from column `i0` and row `j0` to `i1` and `j1`, these too; none where an end lies before its start. */
-export interface CellBox {
-  readonly i0: number;
-  readonly j0: number;
-  readonly i1: number;
-  readonly j1: number;
 }
 
 export const NO_CELLS: CellBox = {

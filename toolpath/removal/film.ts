@@ -1,6 +1,6 @@
 import { changeOf, copyCells, cutsThrough, type KeyedPasses, keyed } from './changed-cells.ts';
 import { type Cut, isEmptyBox } from './cut.ts';
-import { copyMap, type HeightMap } from './height-map.ts';
+import { type CellBox, copyMap, type HeightMap } from './height-map.ts';
 import { sweep } from './sweep.ts';
 
 export type { Cut } from './cut.ts';
@@ -59,8 +59,8 @@ export const filmKeeper = (memory: number = MOST_MEMORY): FilmKeeper => {
   const counts = { swept: 0, frames: 0 };
   let last: Reel | null = null;
 
-  const cutAll = (map: HeightMap, cuts: readonly Cut[]): void => {
-    for (const cut of cuts) sweep(map, cut.stroke, cut.cutter, cut.frame);
+  const cutAll = (map: HeightMap, cuts: readonly Cut[], within?: CellBox): void => {
+    for (const cut of cuts) sweep(map, cut.stroke, cut.cutter, cut.frame, within && { within });
     counts.swept += cuts.length;
   };
 
@@ -86,7 +86,8 @@ export const filmKeeper = (memory: number = MOST_MEMORY): FilmKeeper => {
     while (base > 0 && !from.has(base)) base--;
     const work = isEmptyBox(cells) ? null : copyMap(from.get(base) ?? start);
     for (let k = 1; k <= until; k++) {
-      if (work && k > base) cutAll(work, cutsThrough(now.keyed.passes[k - 1]!, cells, start, thickness));
+      if (work && k > base)
+        cutAll(work, cutsThrough(now.keyed.passes[k - 1]!, cells, start, thickness), cells);
       const frame = from.get(k);
       if (!frame) continue;
       if (work && k > first) copyCells(work, frame, cells);

@@ -19,6 +19,14 @@ export interface HeightMap {
   readonly bottom: Float32Array;
 }
 
+/** Cells of a map from column `i0` and row `j0` to `i1` and `j1`, these too; none where an end lies before its start. */
+export interface CellBox {
+  readonly i0: number;
+  readonly j0: number;
+  readonly i1: number;
+  readonly j1: number;
+}
+
 /** Coarsest and finest cell, mm, and the number of cells beyond which the cell grows. */
 const COARSEST = 0.1;
 const FINEST = 0.04;

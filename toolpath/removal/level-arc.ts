@@ -1,6 +1,6 @@
 import type { Point } from '../../sketch/shape/point.ts';
 import type { Knife } from './bite.ts';
-import type { HeightMap } from './height-map.ts';
+import type { CellBox, HeightMap } from './height-map.ts';
 
 /** A place of the tip: plan, and up height. */
 export interface Tip {
@@ -26,9 +26,9 @@ const TURN = 2 * Math.PI;
 const runs = new Int32Array(12);
 
 /** Adds the columns whose middles lie between two places of a row, mm from the map's first column; gives the new count. */
-const addBetween = (count: number, left: number, right: number, cell: number, columns: number): number => {
-  const i0 = Math.max(0, Math.ceil(left / cell - 0.5));
-  const i1 = Math.min(columns - 1, Math.floor(right / cell - 0.5));
+const addBetween = (count: number, left: number, right: number, cell: number, within: CellBox): number => {
+  const i0 = Math.max(within.i0, Math.ceil(left / cell - 0.5));
+  const i1 = Math.min(within.i1, Math.floor(right / cell - 0.5));
   if (i0 > i1) return count;
   runs[count] = i0;
   runs[count + 1] = i1;
@@ -44,15 +44,15 @@ const addRing = (
   gap: number,
   middle: number,
   cell: number,
-  columns: number,
+  within: CellBox,
 ): number => {
   const low = Math.max(left, -half);
   const high = Math.min(right, half);
-  if (gap === 0) return low <= high ? addBetween(count, middle + low, middle + high, cell, columns) : count;
+  if (gap === 0) return low <= high ? addBetween(count, middle + low, middle + high, cell, within) : count;
   const before = Math.min(high, -gap);
   const behind = Math.max(low, gap);
-  const one = low <= before ? addBetween(count, middle + low, middle + before, cell, columns) : count;
-  return behind <= high ? addBetween(one, middle + behind, middle + high, cell, columns) : one;
+  const one = low <= before ? addBetween(count, middle + low, middle + before, cell, within) : count;
+  return behind <= high ? addBetween(one, middle + behind, middle + high, cell, within) : one;
 };
 
 /** Puts runs in order and overlapping ones together, so that no cell is met twice; gives the new count. */
@@ -85,8 +85,14 @@ const merged = (count: number): number => {
  * two runs at most, and the sector cuts these by two straight edges, so that no cell is looked at by itself. `begun`:
  * what the cutter covers at the start is cut already.
  */
-export const sweepLevelArc = (map: HeightMap, knife: Knife, arc: LevelArc, begun: boolean): void => {
-  const { cell, columns, rows, x0, y0 } = map;
+export const sweepLevelArc = (
+  map: HeightMap,
+  within: CellBox,
+  knife: Knife,
+  arc: LevelArc,
+  begun: boolean,
+): void => {
+  const { cell, columns, x0, y0 } = map;
   const { centre, r, sweep, from, to, radius } = arc;
   const box = arcBox(centre, r, from, sweep);
   const radius2 = radius * radius;
@@ -103,8 +109,8 @@ export const sweepLevelArc = (map: HeightMap, knife: Knife, arc: LevelArc, begun
   const ey = e.y - centre.y;
   const height = Math.min(from.u, to.u);
   const middle = centre.x - x0;
-  const first = Math.max(0, Math.ceil((box.y0 - radius - y0) / cell - 0.5));
-  const last = Math.min(rows - 1, Math.floor((box.y1 + radius - y0) / cell - 0.5));
+  const first = Math.max(within.j0, Math.ceil((box.y0 - radius - y0) / cell - 0.5));
+  const last = Math.min(within.j1, Math.floor((box.y1 + radius - y0) / cell - 0.5));
   for (let j = first; j <= last; j++) {
     const y = y0 + (j + 0.5) * cell;
     const dy = y - centre.y;
@@ -127,9 +133,9 @@ export const sweepLevelArc = (map: HeightMap, knife: Knife, arc: LevelArc, begun
         else if (dy * ex > 0) b1 = Number.NEGATIVE_INFINITY;
       }
       if (wide && !whole) {
-        count = addRing(0, a0, a1, half, gap, middle, cell, columns);
-        count = addRing(count, b0, b1, half, gap, middle, cell, columns);
-      } else count = addRing(0, Math.max(a0, b0), Math.min(a1, b1), half, gap, middle, cell, columns);
+        count = addRing(0, a0, a1, half, gap, middle, cell, within);
+        count = addRing(count, b0, b1, half, gap, middle, cell, within);
+      } else count = addRing(0, Math.max(a0, b0), Math.min(a1, b1), half, gap, middle, cell, within);
     }
     let skip0 = columns;
     let skip1 = columns;
@@ -140,11 +146,11 @@ export const sweepLevelArc = (map: HeightMap, knife: Knife, arc: LevelArc, begun
       if (begun) {
         skip0 = Math.ceil((from.x - w - x0) / cell - 0.5);
         skip1 = Math.floor((from.x + w - x0) / cell - 0.5);
-      } else count = addBetween(count, from.x - w - x0, from.x + w - x0, cell, columns);
+      } else count = addBetween(count, from.x - w - x0, from.x + w - x0, cell, within);
     }
     if (db >= 0 && !whole) {
       const w = Math.sqrt(db);
-      count = addBetween(count, to.x - w - x0, to.x + w - x0, cell, columns);
+      count = addBetween(count, to.x - w - x0, to.x + w - x0, cell, within);
     }
     // The two sides of the ring alone are apart and in order.
     if (count > 2 && (wide || da >= 0 || db >= 0)) count = merged(count);

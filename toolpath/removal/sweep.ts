@@ -1,7 +1,7 @@
 import { type Cutter, pointHeight } from '../machine/cutter.ts';
 import type { Frame } from '../route/frame.ts';
 import { type Bite, Knife, type Stamp } from './bite.ts';
-import type { HeightMap } from './height-map.ts';
+import type { CellBox, HeightMap } from './height-map.ts';
 import { arcBox, sweepLevelArc, type Tip } from './level-arc.ts';
 import { type Stroke, strokeInPart } from './stroke.ts';
 
@@ -14,6 +14,8 @@ export interface SweepTerms {
    * spared: what a flat end covers there is cut already and need not be looked at again.
    */
   readonly follows?: boolean;
+  /** Only these cells are cut, as they would be, and told of; all of the map when left out. */
+  readonly within?: CellBox;
 }
 
 type ToolSize = Pick<Cutter, 'kind' | 'diameter' | 'pointAngle'>;
@@ -48,6 +50,7 @@ export const sweep = (
   const spare = terms.spare ?? { radius: 0, tip: 0 };
   const cone = cutter.kind === 'endmill' ? 0 : pointHeight(cutter);
   const radius = cutter.diameter / 2 - spare.radius;
+  const within = terms.within ?? { i0: 0, j0: 0, i1: map.columns - 1, j1: map.rows - 1 };
   if (!(radius > 0)) return knife.bite();
   const body: Body = { radius, slope: cone / (cutter.diameter / 2) };
   const from = { x: s.from.x, y: s.from.y, u: up * s.from.z + spare.tip };
@@ -55,22 +58,30 @@ export const sweep = (
   // On the way down the same disc is cut deeper.
   const begun = terms.follows === true && body.slope === 0 && to.u >= from.u;
   if (s.kind !== 'arc' || s.centre === undefined || s.sweep === undefined) {
-    sweepLine(map, knife, body, from, to, begun);
+    sweepLine(map, within, knife, body, from, to, begun);
   } else if (body.slope === 0) {
     const r = Math.hypot(from.x - s.centre.x, from.y - s.centre.y);
-    if (r < 1e-9) sweepLine(map, knife, body, from, to);
+    if (r < 1e-9) sweepLine(map, within, knife, body, from, to);
     else if (Math.abs(from.u - to.u) < 1e-9) {
-      sweepLevelArc(map, knife, { centre: s.centre, r, sweep: s.sweep, from, to, radius }, begun);
-    } else sweepArc(map, knife, radius, s.centre, from, to, s.sweep);
+      sweepLevelArc(map, within, knife, { centre: s.centre, r, sweep: s.sweep, from, to, radius }, begun);
+    } else sweepArc(map, within, knife, radius, s.centre, from, to, s.sweep);
   } else {
-    sweepChords(map, knife, body, s.centre, from, to, s.sweep);
+    sweepChords(map, within, knife, body, s.centre, from, to, s.sweep);
   }
   return knife.bite();
 };
 
 /** `begun`: what the cutter covers at the start is cut already. */
-const sweepLine = (map: HeightMap, knife: Knife, body: Body, a: Tip, b: Tip, begun = false): void => {
-  const { cell, columns, rows, x0, y0 } = map;
+const sweepLine = (
+  map: HeightMap,
+  within: CellBox,
+  knife: Knife,
+  body: Body,
+  a: Tip,
+  b: Tip,
+  begun = false,
+): void => {
+  const { cell, columns, x0, y0 } = map;
   const R = body.radius;
   const R2 = R * R;
   const L = Math.hypot(b.x - a.x, b.y - a.y);
@@ -79,8 +90,8 @@ const sweepLine = (map: HeightMap, knife: Knife, body: Body, a: Tip, b: Tip, beg
   const uy = upright ? 0 : (b.y - a.y) / L;
   const level = body.slope === 0 && Math.abs(a.u - b.u) < 1e-9;
   const lowest = Math.min(a.u, b.u);
-  const first = Math.max(0, Math.ceil((Math.min(a.y, b.y) - R - y0) / cell - 0.5));
-  const last = Math.min(rows - 1, Math.floor((Math.max(a.y, b.y) + R - y0) / cell - 0.5));
+  const first = Math.max(within.j0, Math.ceil((Math.min(a.y, b.y) - R - y0) / cell - 0.5));
+  const last = Math.min(within.j1, Math.floor((Math.max(a.y, b.y) + R - y0) / cell - 0.5));
   for (let j = first; j <= last; j++) {
     const y = y0 + (j + 0.5) * cell;
     // The stadium is convex, so a row meets it in one interval: the union of both discs' and the strip's.
@@ -123,8 +134,8 @@ const sweepLine = (map: HeightMap, knife: Knife, body: Body, a: Tip, b: Tip, beg
         if (a.x + high > right) right = a.x + high;
       }
     }
-    const i0 = Math.max(0, Math.ceil((left - x0) / cell - 0.5));
-    const i1 = Math.min(columns - 1, Math.floor((right - x0) / cell - 0.5));
+    const i0 = Math.max(within.i0, Math.ceil((left - x0) / cell - 0.5));
+    const i1 = Math.min(within.i1, Math.floor((right - x0) / cell - 0.5));
     const row = j * columns;
     // The cells of the row under the cutter at the start, where these are cut already.
     const covered = begun && da >= 0;
@@ -180,6 +191,7 @@ const TURN = 2 * Math.PI;
 /** A helix, cell by cell. */
 const sweepArc = (
   map: HeightMap,
+  within: CellBox,
   knife: Knife,
   R: number,
   centre: { readonly x: number; readonly y: number },
@@ -187,7 +199,7 @@ const sweepArc = (
   b: Tip,
   turn: number,
 ): void => {
-  const { cell, columns, rows, x0, y0 } = map;
+  const { cell, columns, x0, y0 } = map;
   const r = Math.hypot(a.x - centre.x, a.y - centre.y);
   const box = arcBox(centre, r, a, turn);
   const length = Math.abs(turn);
@@ -200,8 +212,8 @@ const sweepArc = (
   const climb = length === 0 ? 0 : Math.abs(a.u - b.u) / length;
   const outer2 = (r + R) * (r + R);
   const inner = Math.max(0, r - R);
-  const first = Math.max(0, Math.ceil((box.y0 - R - y0) / cell - 0.5));
-  const last = Math.min(rows - 1, Math.floor((box.y1 + R - y0) / cell - 0.5));
+  const first = Math.max(within.j0, Math.ceil((box.y0 - R - y0) / cell - 0.5));
+  const last = Math.min(within.j1, Math.floor((box.y1 + R - y0) / cell - 0.5));
   for (let j = first; j <= last; j++) {
     const dy = y0 + (j + 0.5) * cell - centre.y;
     const half2 = outer2 - dy * dy;
@@ -209,8 +221,8 @@ const sweepArc = (
     const half = Math.sqrt(half2);
     const left = Math.max(centre.x - half, box.x0 - R);
     const right = Math.min(centre.x + half, box.x1 + R);
-    const i0 = Math.max(0, Math.ceil((left - x0) / cell - 0.5));
-    const i1 = Math.min(columns - 1, Math.floor((right - x0) / cell - 0.5));
+    const i0 = Math.max(within.i0, Math.ceil((left - x0) / cell - 0.5));
+    const i1 = Math.min(within.i1, Math.floor((right - x0) / cell - 0.5));
     const row = j * columns;
     for (let i = i0; i <= i1; i++) {
       if (knife.clear(row + i, lowest)) continue;
@@ -231,6 +243,7 @@ const sweepArc = (
 
 const sweepChords = (
   map: HeightMap,
+  within: CellBox,
   knife: Knife,
   body: Body,
   centre: { readonly x: number; readonly y: number },
@@ -250,7 +263,7 @@ const sweepChords = (
       k === count
         ? b
         : { x: centre.x + r * Math.cos(angle), y: centre.y + r * Math.sin(angle), u: a.u + (b.u - a.u) * t };
-    sweepLine(map, knife, body, last, next);
+    sweepLine(map, within, knife, body, last, next);
     last = next;
   }
 };

@@ -1,0 +1,47 @@
+import type { Solid } from '../../sketch/part/solid.ts';
+import { regionBox } from '../../sketch/shape/region.ts';
+import { bothBoxes, isEmptyBox, NO_CELLS } from '../../toolpath/removal/cut.ts';
+import type { CellBox, HeightMap } from '../../toolpath/removal/height-map.ts';
+
+/** A wanted slab as text, each contour with the cells that it lies in. */
+export interface SlabText {
+  readonly heights: string;
+  readonly contours: ReadonlyMap<string, CellBox>;
+}
+
+export const slabTexts = (solid: Solid, map: HeightMap): readonly SlabText[] =>
+  solid.slabs.map(({ bottom, top, region }) => ({
+    heights: `${bottom},${top}`,
+    contours: new Map(
+      region.contours.map((contour) => {
+        const { min, max } = regionBox({ contours: [contour] })!;
+        const column = (x: number): number => Math.floor((x - map.x0) / map.cell);
+        const row = (y: number): number => Math.floor((y - map.y0) / map.cell);
+        const box = { i0: column(min.x) - 1, i1: column(max.x) + 1, j0: row(min.y) - 1, j1: row(max.y) + 1 };
+        return [JSON.stringify(contour), box];
+      }),
+    ),
+  }));
+
+/** Cells in which another shape is wanted than before; null where it is another stack of slabs. */
+export const changedWanted = (
+  old: readonly SlabText[],
+  now: readonly SlabText[],
+  map: HeightMap,
+): CellBox | null => {
+  if (old.length !== now.length || old.some((s, k) => s.heights !== now[k]!.heights)) return null;
+  let cells = NO_CELLS;
+  old.forEach(({ contours }, k) => {
+    const others = now[k]!.contours;
+    for (const [text, box] of contours) if (!others.has(text)) cells = bothBoxes(cells, box);
+    for (const [text, box] of others) if (!contours.has(text)) cells = bothBoxes(cells, box);
+  });
+  if (isEmptyBox(cells)) return cells;
+  const within = (v: number, most: number): number => Math.max(0, Math.min(most - 1, v));
+  return {
+    i0: within(cells.i0, map.columns),
+    i1: within(cells.i1, map.columns),
+    j0: within(cells.j0, map.rows),
+    j1: within(cells.j1, map.rows),
+  };
+};
