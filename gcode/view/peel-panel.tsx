@@ -68,7 +68,8 @@ const Proposals = (p: PeelPanelProps) => {
   const { movement } = limitsOf(p.work.route);
   return (
     <>
-      <ul class="aside">
+      <p>How deep the cutter may be buried, by the estimates above:</p>
+      <ul class="aside" data-limits>
         {found.map((one) => (
           <li key={one.step}>{proposalSentence(one, movement, p.work.part.unit)}</li>
         ))}
@@ -77,7 +78,8 @@ const Proposals = (p: PeelPanelProps) => {
         <p>
           <button type="button" onClick={take}>
             Put these limits on
-          </button>
+          </button>{' '}
+          (undo takes it back)
         </p>
       )}
       {refused && (
@@ -106,7 +108,7 @@ export const PeelPanel = (p: PeelPanelProps) => {
     setAsked(null);
     return end;
   }, [work]);
-  if (steps.length === 0) return null;
+  if (steps.length === 0 && proposalsOf(p).length === 0) return null;
   const ask = (step: string): void => {
     end();
     setNews(null);
@@ -124,13 +126,15 @@ export const PeelPanel = (p: PeelPanelProps) => {
     <section class="peeling" aria-label="With and without peeling">
       <h3>With and without peeling</h3>
       <Proposals {...p} />
-      <p>
-        {steps.map((step) => (
-          <button key={step.name} type="button" class="quiet" onClick={() => ask(step.name)}>
-            compare {step.name}
-          </button>
-        ))}
-      </p>
+      {steps.length > 0 && (
+        <p>
+          {steps.map((step) => (
+            <button key={step.name} type="button" class="quiet" onClick={() => ask(step.name)}>
+              compare {step.name}
+            </button>
+          ))}
+        </p>
+      )}
       {asked !== null && news === null && <p role="status">Both ways of {asked} are being cut…</p>}
       {typeof news === 'string' && <p role="status">{news}</p>}
       {news !== null && typeof news !== 'string' && (
