@@ -44,92 +44,109 @@ export interface MillingForce {
   readonly chip: number;
 }
 
-const TURN_STEPS = 360;
-const HEIGHT_STEPS = 12;
-const HALF_STEP = Math.PI / TURN_STEPS + 1e-9;
 const NO_WALL = { across: 0, most: 0 } as const;
 /** Material within this of the side of the cutter is the wall that it leaves there, radians. */
 const BESIDE = Math.PI / 18;
 
 /**
- * Force of a helical endmill turning clockwise seen from above, tooth by tooth and slice by slice: a tooth at an angle
+ * Force of a helical endmill turning clockwise seen from above, tooth by tooth along the edge: where it is at an angle, it
  * cuts a chip as thick as its load times the sine of the angle from the travel's far side (h = fz · sin φ).
  * The teeth push the work; the cutter feels the opposite.
  */
 export const millingForce = (engagement: Engagement, terms: MillingTermsOfForce): MillingForce => {
   const { diameter, flutes, toothLoad, speed, helix, data } = terms;
+  const { depth } = engagement;
   const radius = diameter / 2;
-  const deepest = engagement.depth.reduce((a, b) => Math.max(a, b), 0);
+  const deepest = depth.reduce((a, b) => Math.max(a, b), 0);
   const none: Push = { along: 0, left: 0, up: 0 };
   if (deepest <= 0 || toothLoad <= 0)
     return { mean: none, peak: none, most: 0, atWall: NO_WALL, torque: 0, power: 0, chip: 0 };
-  const slice = deepest / HEIGHT_STEPS;
-  const lag = (slice * Math.tan(helix)) / radius;
-  const sum = { along: 0, left: 0, up: 0, torque: 0 };
-  let peak: Push = none;
-  let most = 0;
-  let chip = 0;
-  const atWall = { across: 0, most: 0 };
+  const rim = rimForce(depth, toothLoad, data);
+  const n = depth.length;
+  // A straight edge is at one step of the rim over its whole height; a helical one climbs this far from step to step.
+  const climb = (radius * ((2 * Math.PI) / n)) / Math.tan(helix);
+  const reach = Number.isFinite(climb) ? Math.min(n, Math.ceil(deepest / climb)) : 1;
   const beside = { left: depthBeside(engagement, 1), right: depthBeside(engagement, -1) };
-  for (let step = 0; step < TURN_STEPS; step++) {
-    const turned = (2 * Math.PI * step) / TURN_STEPS;
-    let along = 0;
-    let left = 0;
-    let up = 0;
-    let torque = 0;
+  const [right, left] = [Math.round(n / 4), Math.round((3 * n) / 4)];
+  /** Whether an edge whose tip is at a step of the rim passes a side of the cutter where a wall stands. */
+  const passes = (tip: number): boolean =>
+    [
+      [right, beside.right],
+      [left, beside.left],
+    ].some(([side, wall]) =>
+      [side! - 1, side!].some((at) => {
+        const m = (at - tip + n) % n;
+        return m < reach && wall! > (reach === 1 ? 0 : (m + 0.5) * climb);
+      }),
+    );
+  // Teeth are alike: after one pitch all comes round again.
+  const steps = n % flutes === 0 ? n / flutes : n;
+  const sum = { along: 0, left: 0, up: 0 };
+  let peak: Push = none;
+  let [most, drag] = [0, 0];
+  const atWall = { across: 0, most: 0 };
+  for (let step = 0; step < steps; step++) {
+    let [along, across, up] = [0, 0, 0];
     let walls = false;
     for (let tooth = 0; tooth < flutes; tooth++) {
-      for (let k = 0; k < HEIGHT_STEPS; k++) {
-        // Clockwise seen from above: the tooth's angle falls, and a helix makes the upper slices lag.
-        const angle = wrap(-turned - (2 * Math.PI * tooth) / flutes + lag * (k + 0.5));
-        const side = angle > 0 ? beside.left : beside.right;
-        if (Math.abs(Math.abs(angle) - Math.PI / 2) <= HALF_STEP && side > slice * (k + 0.5)) walls = true;
-        if (depthAt(engagement, angle) <= slice * (k + 0.5)) continue;
-        // Ahead of the cutter the tooth sweeps from its left to its right; the chip is thickest straight ahead.
-        const thickness = toothLoad * Math.cos(angle);
-        if (thickness <= 0) continue;
-        chip = Math.max(chip, thickness);
-        const tangential = specificForce(data, thickness) * thickness * slice;
-        const radial = data.radialShare * tangential;
-        const axial = data.axialShare * tangential;
-        const [c, s] = [Math.cos(angle), Math.sin(angle)];
-        // The rim moves clockwise, along (sin, −cos); it drags the work that way and presses it outward.
-        along += tangential * s + radial * c;
-        left += -tangential * c + radial * s;
-        up += axial;
-        torque += tangential * radius * 1e-3;
+      const tip = Math.round(step + (tooth * n) / flutes) % n;
+      if (passes(tip)) walls = true;
+      // Clockwise seen from above, a common helix makes what lies higher lag: its angle is greater.
+      for (let m = 0; m < reach; m++) {
+        const i = tip + m < n ? tip + m : tip + m - n;
+        const edge = Math.min(depth[i]! - (m === 0 ? 0 : m * climb), climb);
+        if (edge <= 0) continue;
+        along += rim.along[i]! * edge;
+        across += rim.left[i]! * edge;
+        up += data.axialShare * rim.tangential[i]! * edge;
+        drag += rim.tangential[i]! * edge;
       }
     }
     sum.along += along;
-    sum.left += left;
+    sum.left += across;
     sum.up += up;
-    sum.torque += torque;
-    const inPlane = Math.hypot(along, left);
+    const inPlane = Math.hypot(along, across);
     if (walls) {
-      atWall.across = Math.max(atWall.across, Math.abs(left));
+      atWall.across = Math.max(atWall.across, Math.abs(across));
       atWall.most = Math.max(atWall.most, inPlane);
     }
     if (inPlane > most) {
       most = inPlane;
-      peak = { along, left, up };
+      peak = { along, left: across, up };
     }
   }
-  const mean: Push = { along: sum.along / TURN_STEPS, left: sum.left / TURN_STEPS, up: sum.up / TURN_STEPS };
-  const torque = sum.torque / TURN_STEPS;
-  return { mean, peak, most, atWall, torque, power: (torque * 2 * Math.PI * speed) / 60, chip };
+  const mean: Push = { along: sum.along / steps, left: sum.left / steps, up: sum.up / steps };
+  const torque = (drag / steps) * radius * 1e-3;
+  return { mean, peak, most, atWall, torque, power: (torque * 2 * Math.PI * speed) / 60, chip: rim.chip };
+};
+
+/** The force of an edge on the work at each step of the rim, N by mm of its height: of a chip as thick as it is there. */
+const rimForce = (depth: Float64Array, toothLoad: number, data: CuttingForceData) => {
+  const n = depth.length;
+  const [along, left, tangential] = [new Float64Array(n), new Float64Array(n), new Float64Array(n)];
+  let chip = 0;
+  for (let i = 0; i < n; i++) {
+    // Ahead of the cutter the tooth sweeps from its left to its right; the chip is thickest straight ahead.
+    const angle = ((i + 0.5) * 2 * Math.PI) / n - Math.PI;
+    const [c, s] = [Math.cos(angle), Math.sin(angle)];
+    const thickness = toothLoad * c;
+    if (depth[i]! <= 0 || thickness <= 0) continue;
+    chip = Math.max(chip, thickness);
+    const force = specificForce(data, thickness) * thickness;
+    tangential[i] = force;
+    // The rim moves clockwise, along (sin, −cos); it drags the work that way and presses it outward.
+    along[i] = force * (s + data.radialShare * c);
+    left[i] = force * (data.radialShare * s - c);
+  }
+  return { along, left, tangential, chip };
 };
 
 /** Depth of the material at one side of the cutter, left or right of its travel (1 or −1), mm. */
 const depthBeside = (engagement: Engagement, side: 1 | -1): number =>
   Math.max(...[0.1, 0.4, 0.7, 1].map((share) => depthAt(engagement, side * (Math.PI / 2 - share * BESIDE))));
 
-const wrap = (angle: number): number => {
-  const turn = 2 * Math.PI;
-  return angle - turn * Math.floor((angle + Math.PI) / turn);
-};
-
-const depthAt = (engagement: Engagement, angle: number): number => {
-  const n = engagement.depth.length;
+const depthAt = ({ depth }: Engagement, angle: number): number => {
+  const n = depth.length;
   const i = Math.floor(((angle + Math.PI) / (2 * Math.PI)) * n);
-  return engagement.depth[Math.min(n - 1, Math.max(0, i))] ?? 0;
+  return depth[Math.min(n - 1, Math.max(0, i))] ?? 0;
 };
