@@ -13,7 +13,7 @@ import { applyRouteDocument, type RouteDocument } from '../toolpath/route/docume
 import { toPart } from '../toolpath/route/frame.ts';
 import { proposeRoute } from '../toolpath/route/propose.ts';
 import type { Route } from '../toolpath/route/route.ts';
-import type { Subject } from '../toolpath/survival/assess.ts';
+import { type Subject, subjectMemory } from '../toolpath/survival/assess.ts';
 import { machineTerms } from '../toolpath/survival/machine-terms.ts';
 import { namedPlaces } from '../toolpath/survival/named-places.ts';
 import type { SurvivalQuestion, SurvivalTerms } from '../toolpath/survival/pass-survival.ts';
@@ -235,7 +235,7 @@ export const recommendSubject = ({
   const readable = findings.every((f) => f.code !== 'route-unreadable');
   // Read by its schema when the part was planned.
   const own = readable && document.route ? (document.route as RouteDocument) : {};
-  return { subject: { part, profile, proposed }, own };
+  return { subject: { part, profile, proposed, memory: subjectMemory() }, own };
 };
 
 /** The whole chain at once. Errors anywhere before the proof refuse the part, and nothing is written. */

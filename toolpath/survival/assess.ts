@@ -3,12 +3,14 @@ import { solidOf } from '../../sketch/part/solid.ts';
 import type { MachineProfile } from '../machine/profile.ts';
 import type { Move, Plan } from '../passes/pass.ts';
 import { planRoute } from '../passes/plan.ts';
+import { type PlanMemory, planMemory } from '../passes/plan-memory.ts';
 import { applyRouteDocument, type RouteDocument } from '../route/document.ts';
 import type { Route } from '../route/route.ts';
 import { namedPlaces } from './named-places.ts';
 import type { PassSurvival, SurvivalQuestion, SurvivalTerms } from './pass-survival.ts';
 import { forkMoments, plannedHolds, plannedPasses } from './planned-passes.ts';
 import { type SetupSqueeze, squeezeRoute } from './squeeze-route.ts';
+import { type SurveyMemory, surveyMemory } from './survey-memory.ts';
 import { surviveInSteps } from './survival.ts';
 
 /** A part whose route may be bettered: the route as proposed, before anybody's wishes. */
@@ -16,7 +18,17 @@ export interface Subject {
   readonly part: Part;
   readonly profile: MachineProfile;
   readonly proposed: Route;
+  /** What ways of making it came to, so that what two of them share is worked out once. */
+  readonly memory?: SubjectMemory;
 }
+
+export interface SubjectMemory {
+  readonly plans: PlanMemory;
+  readonly survey: SurveyMemory;
+}
+
+/** For one part, machine and proposed route. */
+export const subjectMemory = (): SubjectMemory => ({ plans: planMemory(), survey: surveyMemory() });
 
 /** What one way of making the part would come to. All estimates. */
 export interface Assessment {
@@ -56,12 +68,13 @@ export interface AssessTerms extends SurvivalTerms {
 
 /** Plans a route with the wishes laid over it and looks at its passes. Throws nothing. */
 export const assess = (
-  { part, profile, proposed }: Subject,
+  { part, profile, proposed, memory }: Subject,
   wish: RouteDocument,
-  terms: AssessTerms = {},
+  asked: AssessTerms = {},
 ): Assessment => {
+  const terms = memory ? { ...asked, memory: memory.survey } : asked;
   const applied = applyRouteDocument(proposed, wish, part);
-  const plan = planRoute(part, applied.route, profile);
+  const plan = planRoute(part, applied.route, profile, memory?.plans);
   const error = [...applied.findings, ...plan.findings].find((f) => f.severity === 'error');
   const empty = { wish, plan, route: applied.route, seconds: planSeconds(plan, profile.feed.rapid) };
   if (error) {
@@ -87,6 +100,12 @@ export const assess = (
   }
   const squeezes = terms.squeezed ? squeezeRoute(question, part.forks, forkMoments(plan), terms) : [];
   return { ...empty, refused: null, ...summary(step.value), squeezes, question };
+};
+
+/** How long a way would take, s: planned and not surveyed. */
+export const plannedSeconds = ({ part, profile, proposed, memory }: Subject, wish: RouteDocument): number => {
+  const { route } = applyRouteDocument(proposed, wish, part);
+  return planSeconds(planRoute(part, route, profile, memory?.plans), profile.feed.rapid);
 };
 
 /** The worst of each job step by its estimate, and the last cut of each: there least is left to lean on. */
@@ -126,6 +145,25 @@ const summary = (passes: readonly PassSurvival[]) => {
     hold: passes.reduce((least, p) => Math.min(least, p.hold?.least ?? least), Number.POSITIVE_INFINITY),
   };
 };
+
+/** What is to stay within the tolerance, mm: movements, and what stays on finished walls and floors. */
+export const offOf = ({ movement, left }: Assessment): number => Math.max(movement, left);
+
+/** Less movement where the tolerance is not kept, less time where it is: by so much of either that it is worth a change. */
+export const isQuicker = (
+  other: Assessment,
+  now: Assessment,
+  tolerance: number,
+  worth: number = WORTH_A_CHANGE,
+): boolean => {
+  if (other.refused !== null) return false;
+  const [over, overNow] = [Math.max(offOf(other), tolerance), Math.max(offOf(now), tolerance)];
+  if (over < (1 - worth) * overNow) return true;
+  return over <= overNow && other.seconds < (1 - worth) * now.seconds;
+};
+
+/** A cutter or a limit is only changed for a tenth less of what is too much, or of the time. */
+export const WORTH_A_CHANGE = 0.1;
 
 const leftBy = ({ finishes, error }: PassSurvival): number =>
   error === null ? 0 : Math.max(finishes.wall ? error.wall : 0, finishes.floor ? error.floor : 0);

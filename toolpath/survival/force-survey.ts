@@ -2,7 +2,7 @@ import type { Point3 } from '../../sketch/shape/point.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import type { PassKind } from '../passes/pass.ts';
 import type { Stamp } from '../removal/bite.ts';
-import { cutPath } from '../removal/cut-path.ts';
+import { type CutPath, cutPath } from '../removal/cut-path.ts';
 import { recordPath } from '../removal/cut-record.ts';
 import type { HeightMap } from '../removal/height-map.ts';
 import type { Stroke } from '../removal/stroke.ts';
@@ -83,7 +83,7 @@ export const surveyPass = (
   data: CuttingForceData,
   stamp?: Stamp,
 ): PassForce => {
-  const { map, record } = stock;
+  const { map } = stock;
   const places: ForcePlace[] = [];
   let torque = 0;
   let power = 0;
@@ -91,7 +91,7 @@ export const surveyPass = (
   let chip = 0;
   let removed = 0;
   for (const { stroke, feed } of pass.motions) {
-    const path = cutPath({ ...stroke, line: 0 }, pass.cutter, pass.frame, { setup: pass.setup, pass: 0 });
+    const path = pathOf(pass, stroke);
     if (stroke.kind !== 'rapid' && pass.speed > 0) {
       if (pass.cutter.kind === 'endmill') {
         for (const look of looksAlong(stroke)) {
@@ -113,9 +113,7 @@ export const surveyPass = (
       }
     }
     const middle = pass.cutter.kind === 'drill' ? middleOf(map, pass.frame, stroke.to) : stroke.to;
-    const bite = sweep(map, stroke, pass.cutter, pass.frame, stamp ? { stamp } : {});
-    recordPath(record, path);
-    stock.before = path;
+    const bite = cutMotion(stock, pass, stroke, path, stamp);
     removed += bite.volume;
     if (pass.cutter.kind === 'drill' && bite.volume > 0.01) {
       const drilling = drillingForce(
@@ -143,6 +141,27 @@ export const surveyPass = (
   const kept = strongest(places);
   const { label, setup, step, still, kind } = pass;
   return { label, setup, step, still, kind, places: kept, most, torque, power, thrust, chip, removed };
+};
+
+/** Takes out of the stock what a pass cuts, without looking at its forces. */
+export const cutPass = (stock: CutStock, pass: SurveyPass): void => {
+  for (const { stroke } of pass.motions) cutMotion(stock, pass, stroke, pathOf(pass, stroke));
+};
+
+const pathOf = ({ cutter, frame, setup }: SurveyPass, stroke: Stroke): CutPath =>
+  cutPath({ ...stroke, line: 0 }, cutter, frame, { setup, pass: 0 });
+
+const cutMotion = (
+  stock: CutStock,
+  pass: SurveyPass,
+  stroke: Stroke,
+  path: CutPath,
+  stamp?: Stamp,
+): { readonly volume: number } => {
+  const bite = sweep(stock.map, stroke, pass.cutter, pass.frame, stamp ? { stamp } : {});
+  recordPath(stock.record, path);
+  stock.before = path;
+  return bite;
 };
 
 /** A place moved to half the height of the material there. */

@@ -7,6 +7,7 @@ import type { ElasticMaterial } from './elasticity/material.ts';
 import type { Finishes } from './finished.ts';
 import type { ForcePlace, PassForce, SurveyPass } from './force-survey.ts';
 import type { NamedPlace } from './named-places.ts';
+import type { SurveyMemory } from './survey-memory.ts';
 import type { HoldFactors } from './vice-hold.ts';
 
 /** How one setup holds the work. */
@@ -46,6 +47,8 @@ export interface SurvivalTerms {
   readonly only?: (pass: number) => boolean;
   /** Asked between solves and within them; true stops the work, and what was done is given. */
   readonly cancelled?: () => boolean;
+  /** What other ways of making the same part came to: what is alike is taken over from there. */
+  readonly memory?: SurveyMemory;
 }
 
 /** What the work does at one place of a pass, mm, in program coordinates. All estimates. */

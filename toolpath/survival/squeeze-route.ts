@@ -47,25 +47,36 @@ export function* squeezeInSteps(
   const map = startMap(question, terms);
   const material = terms.elastic ?? ELASTIC[bar.material];
   const gaps = forkGaps(forks, bar.thickness / 2);
-  const one = (setup: InVice, jaws: Jaws | null): Squeezed | null =>
-    jaws && squeeze(map, setup, jaws, material, terms.clamp ?? FIRM, gaps, terms.brick);
+  const remembered = terms.memory?.along(question, terms);
+  /** On the stock when so many passes are cut. */
+  const one = (setup: InVice, jaws: Jaws | null, cut: number): Squeezed | null => {
+    const squeezed = remembered?.[cut]?.squeezed;
+    const held = squeezed && JSON.stringify(setup);
+    const known = held === undefined ? undefined : squeezed?.get(held);
+    if (known !== undefined) return known;
+    const found = jaws && squeeze(map, setup, jaws, material, terms.clamp ?? FIRM, gaps, terms.brick);
+    if (held !== undefined) squeezed?.set(held, found);
+    return found;
+  };
+  let cut = 0;
   for (const setup of question.setups) {
     const { hold } = setup;
     const held = hold.kind === 'vice' ? { ...setup, hold } : null;
     const jaws = held && closeJaws(map, held);
-    const before = held && one(held, jaws);
+    const before = held && one(held, jaws, cut);
     const own = passes.filter((p) => p.setup === setup.number);
     const found = new Map<ForkMoment, Squeezed | null>();
     own.forEach((pass, i) => {
       for (const { stroke } of pass.motions) sweep(map, stroke, pass.cutter, pass.frame);
+      cut++;
       const done = moments.filter((m) => own.findLastIndex((p) => isOf(m, p)) === i);
       if (!held || done.length === 0 || i === own.length - 1) return;
-      const then = one(held, jaws);
+      const then = one(held, jaws, cut);
       for (const moment of done) found.set(moment, then);
     });
     // On a plate nothing is squeezed.
     if (!held) continue;
-    const after = one(held, jaws);
+    const after = one(held, jaws, cut);
     const squeezed = moments
       .filter((m) => m.setup === setup.number)
       .map((m): ForkSqueeze => {

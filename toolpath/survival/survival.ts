@@ -5,7 +5,7 @@ import { CUTTING_FORCE, cuttingFault } from './cutting-force.ts';
 import { materialFault } from './elasticity/material.ts';
 import { uncut } from './engagement.ts';
 import { type Finishes, finishesAt, LEAVES_NOTHING } from './finished.ts';
-import { type ForcePlace, type SurveyPass, surveyPass } from './force-survey.ts';
+import { cutPass, type ForcePlace, type SurveyPass, surveyPass } from './force-survey.ts';
 import { type HeldWidth, heldWidth, type Seat, seatOf } from './grip.ts';
 import { ELASTIC } from './materials.ts';
 import { cutterGive, cutterLoad, holdLoad, shareAtWall } from './pass-load.ts';
@@ -21,6 +21,7 @@ import { loadPlaces } from './quick-look.ts';
 import { type PartBeside, partBeside } from './scrap.ts';
 import { errorOf, finishesOf, mostScrap, passSolver, type SurveyPlace } from './solve-pass.ts';
 import { startMap, stockWalker } from './stock-walk.ts';
+import type { Look, Moment } from './survey-memory.ts';
 
 export { startMap } from './stock-walk.ts';
 
@@ -29,14 +30,6 @@ const PLACES = 3;
 const NO_WEB = 1e-3;
 /** Walls nearer than this many cells are not taken for web. */
 const WALL_BAND = 1.5;
-
-/** One pass by closed forms, with the places that are to be solved. */
-interface Look {
-  readonly quick: PassSurvival;
-  readonly setup: SurvivalSetup | undefined;
-  readonly jaws: Seat | null;
-  readonly places: readonly SurveyPlace[];
-}
 
 /**
  * Force, bending and hold for every pass of a route, step by step: first all passes by closed forms, then one pass after
@@ -55,7 +48,8 @@ export function* surviveInSteps(
     yield { kind: 'refused', reason };
     return [];
   }
-  const looks = lookThrough(question, terms);
+  const moments = terms.memory?.along(question, terms);
+  const looks = lookThrough(question, terms, moments);
   const results = looks.map((look) => look.quick);
   yield { kind: 'estimated', passes: [...results] };
   const waiting = looks.map((look, i) => (terms.only?.(i) === false ? 0 : look.places.length));
@@ -69,15 +63,22 @@ export function* surviveInSteps(
   const solve = passSolver(terms.elastic ?? ELASTIC[material], terms);
   const walk = stockWalker(question, terms);
   for (const [i, { quick, setup, jaws, places }] of looks.entries()) {
-    // The stock is walked even where nothing is solved: later passes stand on it.
-    const { map } = walk(i);
     if (waiting[i] === 0 || !setup || jaws === null || terms.cancelled?.()) continue;
     const pass = question.passes[i]!;
+    const known = moments?.[i + 1];
+    if (known?.solved !== undefined) {
+      results[i] = known.solved;
+      done += places.length;
+      yield { kind: 'solved', pass: i, result: known.solved, ...progress() };
+      continue;
+    }
+    const { map } = walk(i);
     const steps = solve({ map, setup, jaws, pass, quick, places });
     for (let step = steps.next(); ; step = steps.next()) {
       if (step.done) {
         if (step.value === null) break;
         results[i] = step.value;
+        if (known) known.solved = step.value;
         yield { kind: 'solved', pass: i, result: step.value, ...progress() };
         break;
       }
@@ -101,7 +102,11 @@ const refusal = (material: Material, terms: SurvivalTerms): string | undefined =
   materialFault(terms.elastic ?? ELASTIC[material]) ?? cuttingFault(terms.cutting ?? CUTTING_FORCE[material]);
 
 /** Walks all passes once: forces, holds, cutters, and the quick estimate of every movement. */
-const lookThrough = (question: SurvivalQuestion, terms: SurvivalTerms): readonly Look[] => {
+const lookThrough = (
+  question: SurvivalQuestion,
+  terms: SurvivalTerms,
+  moments: readonly Moment[] | undefined,
+): readonly Look[] => {
   const { bar, passes, setups, wanted } = question;
   const map = startMap(question, terms);
   const stock = uncut(map, bar);
@@ -110,11 +115,22 @@ const lookThrough = (question: SurvivalQuestion, terms: SurvivalTerms): readonly
   const beside = columns ? partBeside(map, columns) : null;
   const marks = new Int32Array(map.top.length).fill(-1);
   let jaws: Seat | null = null;
-  let current: number | undefined;
-  return passes.map((pass, i): Look => {
-    const setup = setups.find((s) => s.number === pass.setup);
-    if (setup && current !== pass.setup) jaws = seatOf(map, setup);
-    current = pass.setup;
+  const enter = (i: number): SurvivalSetup | undefined => {
+    const { setup: number } = passes[i]!;
+    const setup = setups.find((s) => s.number === number);
+    if (setup && (i === 0 || passes[i - 1]!.setup !== number)) jaws = seatOf(map, setup);
+    return setup;
+  };
+  /** Passes before this one are cut out of the stock. */
+  let next = 0;
+  const look = (pass: SurveyPass, i: number): Look => {
+    // Passes that are known are cut only where one comes after them that is not.
+    for (; next < i; next++) {
+      enter(next);
+      cutPass(stock, passes[next]!);
+    }
+    next = i + 1;
+    const setup = enter(i);
     // A drill presses on what is still solid under it; a cutter on what it leaves.
     const before = pass.cutter.kind === 'drill' ? copyMap(map) : null;
     const force = surveyPass(stock, pass, data, { marks, value: i });
@@ -151,6 +167,12 @@ const lookThrough = (question: SurvivalQuestion, terms: SurvivalTerms): readonly
       time: pass.time ?? null,
     };
     return { quick, setup, jaws, places };
+  };
+  return passes.map((pass, i) => {
+    const known = moments?.[i + 1];
+    const found = known?.look ?? look(pass, i);
+    if (known) known.look = found;
+    return found;
   });
 };
 
