@@ -1,3 +1,5 @@
+import { CUTTING_FORCE } from '../toolpath/survival/cutting-force.ts';
+import { type EngagementProposal, proposeEngagements } from '../toolpath/survival/engagement-proposal.ts';
 import { machineTerms } from '../toolpath/survival/machine-terms.ts';
 import { compareOrdersInSteps, type OrderRow } from '../toolpath/survival/orders.ts';
 import {
@@ -5,6 +7,7 @@ import {
   type Recommendation,
   type RecommendTerms,
   recommendInSteps,
+  USUAL_TOLERANCE,
 } from '../toolpath/survival/recommend.ts';
 import { limitsOf } from '../toolpath/survival/verdict.ts';
 import { makeAll, type PlannedPart, recommendSubject } from './chain.ts';
@@ -59,8 +62,27 @@ export function* adviseInSteps(
   for (; !order.done; order = comparing.next()) {
     yield { what: `Order: ${order.value.name}`, share: order.value.share, secondsLeft: null };
   }
-  return { advice: adviceOf(found, order.value, planned.part.unit), orders: order.value };
+  const limits = {
+    proposals: limitsFor(planned, found, terms),
+    tolerance: terms.tolerance ?? USUAL_TOLERANCE,
+  };
+  return { advice: adviceOf(found, order.value, planned.part.unit, limits), orders: order.value };
 }
+
+/** How deep the cutter may be buried as the route is; of a job step of which anything is solved, by that alone. */
+const limitsFor = (
+  { part, profile }: PlannedPart,
+  { before }: Recommendation,
+  terms: RecommendTerms,
+): readonly EngagementProposal[] => {
+  const solved = new Set(before.passes.filter((p) => p.basis === 'solved').map((p) => p.force.step));
+  const passes = before.passes.filter((p) => p.basis === 'solved' || !solved.has(p.force.step));
+  return proposeEngagements(part, before.plan, passes, {
+    tolerance: terms.tolerance ?? USUAL_TOLERANCE,
+    cutting: terms.cutting ?? CUTTING_FORCE[part.bar.material],
+    cutters: profile.cutters,
+  });
+};
 
 /** The same without a pause, with pictures of what tells the orders apart, `across` letters side by side over the work's length. */
 export const adviseShown = (
@@ -71,8 +93,15 @@ export const adviseShown = (
   let step = steps.next();
   while (!step.done) step = steps.next();
   const { advice, orders } = step.value;
-  return { advice, pictures: orderPictures(orders, termsOf(planned, {}), across, planned.part.unit) };
+  return { advice, pictures: advicePictures(planned, orders, across) };
 };
+
+/** Pictures of what tells the orders apart. One or two solves each. */
+export const advicePictures = (
+  planned: PlannedPart,
+  orders: readonly OrderRow[],
+  across: number,
+): readonly OrderPictures[] => orderPictures(orders, termsOf(planned, {}), across, planned.part.unit);
 
 const termsOf = ({ profile, part, route }: PlannedPart, wishes: RecommendTerms): RecommendTerms => ({
   ...COMPARED_AT,

@@ -5,7 +5,12 @@ import type { RouteDocument } from '../toolpath/route/document.ts';
 import { assess } from '../toolpath/survival/assess.ts';
 import { smallerCutters } from '../toolpath/survival/depth-rounds.ts';
 import { seekPacking } from '../toolpath/survival/hold-choice.ts';
-import { packingSentence } from '../toolpath/survival/recommend-words.ts';
+import { limitedWays } from '../toolpath/survival/other-cuts.ts';
+import {
+  leftLimitSentence,
+  otherCutSentence,
+  packingSentence,
+} from '../toolpath/survival/recommend-words.ts';
 import { sampleText } from './samples.ts';
 
 /** What a recommendation may change in how the work is held and with what it is cut: only what the solve shows to help. */
@@ -93,5 +98,53 @@ describe('A smaller cutter', () => {
     expect(smallerCutters(subject, own, { ...trouble(thin), hopeless: bent })).toEqual([]);
     const deeper = { step: thin, from: 1, to: 2, because: 'room' } as const;
     expect(smallerCutters(subject, own, { ...trouble(thin), hopeless: [], changes: [deeper] })).toEqual([]);
+  });
+});
+
+describe('A limit on how deep the rim is buried', () => {
+  const first = assess(subject, own, { ...COARSE, steps: [], squeezed: false });
+  const thin = 'thin body from the back';
+  const trouble = (wish: RouteDocument, ...steps: readonly string[]) => ({
+    ...{ wish, first, changes: [] },
+    hopeless: steps.map((step) => ({
+      ...{ step, movement: 0.3, place: null, needed: null, what: 'movement' as const },
+    })),
+  });
+
+  test('is tried at two angles, on the job step in trouble alone, and lays nothing over what the file says', () => {
+    const said = { tolerance: 0.02, adjust: { outline: { stepDown: 1 } } };
+    const ways = limitedWays(subject, said, trouble(said, thin));
+    expect(ways.map((way) => way.wish)).toEqual(
+      [60, 30].map((engagement) => ({ ...said, adjust: { ...said.adjust, [thin]: { engagement } } })),
+    );
+    // An angle that the file states, or laps that it states by a null, are left alone.
+    for (const engagement of [45, null]) {
+      const stated = { adjust: { [thin]: { engagement } } };
+      expect(limitedWays(subject, stated, trouble(stated, thin))).toEqual([]);
+    }
+  });
+
+  test('takes a smaller cutter into a fork as wide as its own, for the web as well, unless the file states the cutter', () => {
+    const [way] = limitedWays(subject, own, trouble(own, 'fork'));
+    const cutter = way!.cut.kind === 'limits' ? way!.cut.limits[0]!.cutter : null;
+    expect(cutter).toMatch(/^[34] mm endmill$/);
+    expect(way!.wish.adjust).toEqual({ fork: { engagement: 60, cutter }, 'release fork': { cutter } });
+    const stated = { adjust: { fork: { cutter: '5 mm endmill' } } };
+    expect(limitedWays(subject, stated, trouble(stated, 'fork'))).toEqual([]);
+  });
+
+  test('is taken where the solve shows that it helps, with the time beside it, and told where it does not', () => {
+    const now = { ...first, movement: 0.031, seconds: 1500 };
+    const limits = [{ step: thin, movement: 0.3, kind: 'limit', angle: 60, cutter: null } as const];
+    expect(otherCutSentence({ kind: 'limits', limits }, { ...now, seconds: 2400 }, now, 'mm')).toBe(
+      'thin body from the back: peeled, buried by 60° at most, the work moves at most about 0.031 mm in about 25 min of cutting; without that limit, about 0.031 mm in about 40 min.',
+    );
+    const usual = { ...now, movement: 0.019 };
+    expect(leftLimitSentence(limits, { now, tooLong: null }, usual, 'mm')).toMatch(
+      /would move at most about 0\.031 mm in about 25 min of cutting; without that limit, about 0\.019 mm in about 25 min\.$/,
+    );
+    expect(leftLimitSentence(limits, { now, tooLong: 10_440 }, usual, 'mm')).toMatch(
+      /would take about 174 min of cutting; without that limit about 25 min do\.$/,
+    );
   });
 });

@@ -99,6 +99,13 @@ describe('A recommended route', () => {
       /^thin body from the back: at 2\.5 mm a pass the work moves about 0\.\d+ mm at the /,
     );
     expect(time).toMatch(/min in place of \d+ min/);
+    // What is better at one thing and not taken is told, with the reason.
+    expect(found.left.join('\n')).toMatch(
+      /^webs released before thinning: the jaws would hold a fork closed by about 0\.0\d+ mm in place of about 0\.0\d+ mm while its web goes; packing does more, about 0\.00\d+ mm, so the order stays as it is\.$/m,
+    );
+    expect(found.left.join('\n')).toMatch(
+      /^thin body from the back: peeled, buried by \d+° at most, .*about \d+ min of cutting; without that limit,? about \d+/m,
+    );
   });
 
   test('makes a part that fits, and is withdrawn where it would not', () => {
@@ -233,7 +240,7 @@ describe('Orders side by side', () => {
 
   const recommendation = () => {
     const before = assess(subject, own, { ...COARSE, steps: [] });
-    return { route: null, reasons: [], kept: [], before, after: before, enough: false };
+    return { route: null, reasons: [], kept: [], left: [], before, after: before, enough: false };
   };
 });
 

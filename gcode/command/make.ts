@@ -2,7 +2,7 @@ import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Unit } from '../../sketch/part/part.ts';
 import { lengthText } from '../../sketch/part/units.ts';
-import { adviseInSteps } from '../advice.ts';
+import { advicePictures, adviseInSteps } from '../advice.ts';
 import {
   type PlannedPart,
   type ProgramFile,
@@ -14,12 +14,13 @@ import type { TableProof } from '../handwork/prove-table.ts';
 import { slug } from '../program/name.ts';
 import { proofJson } from '../proof/json.ts';
 import { proveInSteps } from '../proof/prove.ts';
+import type { ShownAdvice } from '../sheet/advice-pages.ts';
 import { handworkOf } from '../sheet/handwork.ts';
 import { partSvg } from '../sheet/part-svg.ts';
 import { sheetHtml } from '../sheet/sheet.ts';
 import { surveyPages } from '../sheet/survey-pages.ts';
 import type { Doing } from '../survival/doing.ts';
-import { type Advice, adviceLines, type Survival, survivalLines } from '../survival/report.ts';
+import { adviceLines, type Survival, survivalLines } from '../survival/report.ts';
 import type { WorstPicture } from '../survival/worst-pictures.ts';
 import type { Table } from '../table/table.ts';
 import type { Request } from './arguments.ts';
@@ -57,9 +58,11 @@ export const make = (
     const report = {
       ...proofJson(proof),
       table: tableReport(table, tableProof),
-      ...(estimates && { survival: { ...estimates.survival, advice: estimates.advice } }),
+      ...(estimates && { survival: { ...estimates.survival, advice: estimates.better.advice } }),
     };
-    const pages = estimates ? surveyPages(part, estimates.survival, estimates.pictures) : '';
+    const pages = estimates
+      ? surveyPages(part, estimates.survival, estimates.pictures, estimates.better)
+      : '';
     const sheet = sheetHtml(planned, proof, tableProof, pages);
     const pdf = request.pdf === null ? null : printPdf(sheet, paperOf(request.pdf, part.unit));
     return {
@@ -100,7 +103,7 @@ export const make = (
     say([
       ...survivalLines(estimates.survival, part.unit),
       ...findingLines(estimates.survival.findings),
-      ...adviceLines(estimates.advice, part.unit),
+      ...adviceLines(estimates.better.advice, part.unit),
       'Written once more, with these estimates:',
       ...papers.map((file) => `  ${file.name}`),
     ]);
@@ -109,10 +112,13 @@ export const make = (
   return { fits: proof.verdict === 'fits' && sound, lines: [] };
 };
 
+/** Letters side by side over a picture of an order, two of which stand beside each other. */
+const ACROSS = 25;
+
 interface Estimates {
   readonly survival: Survival;
   readonly pictures: readonly WorstPicture[];
-  readonly advice: Advice;
+  readonly better: ShownAdvice;
 }
 
 /** The survey, its pictures and what would be better. */
@@ -121,8 +127,11 @@ function* estimatesInSteps(
   programs: readonly ProgramFile[],
 ): Generator<Doing, Estimates> {
   const shown = yield* surviveShownInSteps(planned, programs);
-  const { advice } = yield* adviseInSteps(planned);
-  return { ...shown, advice };
+  const { advice, orders } = yield* adviseInSteps(planned);
+  yield { what: 'Drawing the orders', share: null, secondsLeft: null };
+  // Of an order that has no other the worst passes are drawn already.
+  const pictures = orders.length > 1 ? advicePictures(planned, orders, ACROSS) : [];
+  return { ...shown, better: { advice, pictures } };
 }
 
 const tableReport = (table: Table, proof: TableProof): object => ({

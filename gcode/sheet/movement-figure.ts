@@ -7,13 +7,30 @@ const HEIGHT = 70;
 
 /** The work bent under a force for paper: black lines on white, from above and from the edge. `id` tells figures apart. */
 export const movementFigure = (picture: MovementPicture, id: string): string =>
-  picture.views.map((view) => viewSvg(picture, view, `${id}-${view.view}`)).join('');
+  picture.views
+    .map((view) => viewSvg(view, `${id}-${view.view}`, { width: WIDTH, letter: picture.letter }))
+    .join('');
+
+/** Widest that one of two views side by side may be on paper, and how high its lettering is, mm. */
+const HALF = 84;
+const SMALL = 2.6;
+
+/** One view, for two of them side by side. */
+export const viewFigure = (view: MovementView, id: string): string =>
+  viewSvg(view, id, { width: HALF, letter: SMALL / scaleOf(view, HALF) });
+
+const scaleOf = ({ box }: MovementView, width: number): number =>
+  Math.min(width / box.width, HEIGHT / box.height);
 
 const NAMES = { above: 'From above', edge: 'From the edge nearest you' } as const;
 
-const viewSvg = ({ letter }: MovementPicture, view: MovementView, id: string): string => {
+const viewSvg = (
+  view: MovementView,
+  id: string,
+  { width, letter }: { readonly width: number; readonly letter: number },
+): string => {
   const { box, rest, clip, work, marks, letters } = view;
-  const k = Math.min(WIDTH / box.width, HEIGHT / box.height);
+  const k = scaleOf(view, width);
   const clipped = clip === null ? '' : ` clip-path="url(#${id}-clip)"`;
   const gap = coordinate(1.6 / k);
   const drawn = (kind: string, path: string): string =>

@@ -6,13 +6,19 @@ import { holdCell, ringsCell } from '../survival/cells.ts';
 import { exaggerationText, movementCell } from '../survival/movement-words.ts';
 import { leftFigures, type Survival } from '../survival/report.ts';
 import type { WorstPicture } from '../survival/worst-pictures.ts';
+import { ADVICE_STYLE, advicePages, type ShownAdvice } from './advice-pages.ts';
 import { MOVEMENT_STYLE, movementFigure } from './movement-figure.ts';
 import { STYLE } from './style.ts';
 import { harmless } from './svg.ts';
 import { CAUTIONS } from './words.ts';
 
-/** The estimates of a survey as pages: what to mind, then for each setup its worst pass as a picture and all its passes. */
-export const surveyPages = (part: Part, survival: Survival, pictures: readonly WorstPicture[]): string => {
+/** The estimates of a survey as pages: what to mind, for each setup its worst pass as a picture and all its passes, and what would be better where that was asked. */
+export const surveyPages = (
+  part: Part,
+  survival: Survival,
+  pictures: readonly WorstPicture[],
+  better: ShownAdvice | null = null,
+): string => {
   const { findings, passes, assumptions, tolerance_mm } = survival;
   const { unit } = part;
   const setups = [...new Set(passes.map((p) => p.setup))];
@@ -45,7 +51,8 @@ ${passTable(
 )}
 </section>`,
   )
-  .join('\n')}`;
+  .join('\n')}
+${better === null ? '' : advicePages(part, better)}`;
 };
 
 /** The same as a file of its own, in black and white, for A4 and Letter. */
@@ -53,6 +60,7 @@ export const surveyHtml = (
   part: Part,
   survival: Survival,
   pictures: readonly WorstPicture[],
+  better: ShownAdvice | null = null,
 ): string => `<!doctype html>
 <html lang="en">
 <head>
@@ -62,7 +70,7 @@ export const surveyHtml = (
 <style>${STYLE}${SURVEY_STYLE}</style>
 </head>
 <body>
-${surveyPages(part, survival, pictures).replace('class="setup survey"', 'class="survey"')}
+${surveyPages(part, survival, pictures, better).replace('class="setup survey"', 'class="survey"')}
 </body>
 </html>
 `;
@@ -173,7 +181,7 @@ const squeezeTable = ({ squeeze }: Survival, unit: Unit): string => {
 <table class="estimates"><thead><tr><th>When</th><th class="n">Bows<br>${sign}</th><th class="n">Jaws nearer<br>${sign}</th><th>Forks, ${sign}</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
 };
 
-export const SURVEY_STYLE = `${MOVEMENT_STYLE}
+export const SURVEY_STYLE = `${MOVEMENT_STYLE}${ADVICE_STYLE}
 .estimates { font-size: 9.5pt; line-height: 1.2; }
 .estimates th, .estimates td { padding: 0.6mm 1.2mm; }
 .estimates th[scope="row"] { font-weight: normal; white-space: nowrap; }

@@ -1,6 +1,7 @@
 import type { Finding, Unit } from '../../sketch/part/part.ts';
 import { mmPer, smallText, unitSign } from '../../sketch/part/units.ts';
 import type { RouteDocument } from '../../toolpath/route/document.ts';
+import { type EngagementProposal, proposalSentence } from '../../toolpath/survival/engagement-proposal.ts';
 import type { OrderRow } from '../../toolpath/survival/orders.ts';
 import type { Recommendation } from '../../toolpath/survival/recommend.ts';
 import type { SqueezeRow } from '../../toolpath/survival/squeeze-route.ts';
@@ -27,6 +28,8 @@ export interface Advice {
   readonly route: RouteDocument | null;
   readonly reasons: readonly string[];
   readonly kept: readonly string[];
+  /** What was tried as well and is no better. */
+  readonly left: readonly string[];
   readonly movement_mm: number;
   readonly time_s: number;
   readonly enough: boolean;
@@ -45,12 +48,28 @@ export interface Advice {
   }[];
   /** What tells the orders apart, in sentences. */
   readonly why: readonly string[];
+  /** How deep each job step may bury its cutter, by how far the work moves as the route is. */
+  readonly limits: readonly {
+    readonly step: string;
+    readonly movement_mm: number;
+    /** Null where none is needed, or none does. */
+    readonly angle_deg: number | null;
+    /** A smaller one, where its own has no room to go round. */
+    readonly cutter: string | null;
+    readonly says: string;
+  }[];
 }
 
-export const adviceOf = (found: Recommendation, orders: readonly OrderRow[], unit: Unit): Advice => ({
+export const adviceOf = (
+  found: Recommendation,
+  orders: readonly OrderRow[],
+  unit: Unit,
+  limits: { readonly proposals: readonly EngagementProposal[]; readonly tolerance: number } | null = null,
+): Advice => ({
   route: found.route,
   reasons: found.reasons,
   kept: found.kept,
+  left: found.left,
   movement_mm: round(found.after.movement, 4),
   time_s: round(found.after.seconds, 0),
   enough: found.enough,
@@ -66,6 +85,13 @@ export const adviceOf = (found: Recommendation, orders: readonly OrderRow[], uni
     holdFactor: Number.isFinite(row.hold) ? round(row.hold, 1) : null,
   })),
   why: orderReasons(orders, unit),
+  limits: (limits?.proposals ?? []).map((one) => ({
+    step: one.step,
+    movement_mm: round(one.movement, 4),
+    angle_deg: 'angle' in one ? one.angle : null,
+    cutter: one.kind === 'limit' ? one.cutter : null,
+    says: proposalSentence(one, limits?.tolerance ?? 0, unit),
+  })),
 });
 
 const round = (value: number, decimals: number): number => Number(value.toFixed(decimals));
@@ -111,21 +137,40 @@ export const leftFigures = ({
 const cell = (value: number | null, decimals: number): string =>
   value === null ? '–' : value.toFixed(decimals);
 
-/** The orders side by side and the recommendation, in lines for a terminal. */
-export const adviceLines = (advice: Advice, unit: Unit): readonly string[] => [
-  'Orders side by side (estimates):',
-  ...advice.orders.map(
-    (o) =>
-      `  ${orderName(o)}: ${
-        o.refused ??
-        `work moves ${smallText(o.movement_mm, unit)}, tines ${smallText(o.tine_mm, unit)}, jaws close the fork ${smallText(o.forkCloses_mm, unit)} as it is cut and ${smallText(o.forkReleased_mm, unit)} as its web goes, hold ${o.holdFactor ?? '–'} times, about ${Math.round(o.time_s / 60)} min`
-      }`,
-  ),
-  ...advice.why.map((reason) => `  ${reason}`),
-  advice.route === null
-    ? 'Recommended: leave the route as it is.'
-    : 'Recommended (estimates; put into the part file as “route”):',
-  ...advice.reasons.map((reason) => `  ${reason}`),
-  ...(advice.kept.length > 0 ? [`  Your own choices were left alone: ${advice.kept.join('; ')}.`] : []),
-  ...(advice.route === null ? [] : [`  "route": ${JSON.stringify(advice.route)}`]),
-];
+/** An order's figures in a row of words; of forks only where there are any. */
+const orderFigures = (o: Advice['orders'][number], unit: Unit, forked: boolean): string =>
+  [
+    `work moves ${smallText(o.movement_mm, unit)}`,
+    ...(o.tine_mm > 0 ? [`tines ${smallText(o.tine_mm, unit)}`] : []),
+    ...(forked ? [`jaws close the fork ${smallText(o.forkCloses_mm, unit)} as it is cut`] : []),
+    ...(!forked
+      ? []
+      : o.forkReleased_mm > 0
+        ? [`${smallText(o.forkReleased_mm, unit)} as its web goes`]
+        : ['no web to go']),
+    ...(o.holdFactor === null ? [] : [`hold ${o.holdFactor} times`]),
+    `about ${Math.max(1, Math.round(o.time_s / 60))} min`,
+  ].join(', ');
+
+/** The orders side by side, limits and the recommendation, in lines for a terminal. An order that has no other is not said. */
+export const adviceLines = (advice: Advice, unit: Unit): readonly string[] => {
+  const { orders, why, limits, reasons, kept, left, route } = advice;
+  const forked = orders.some((o) => o.forkCloses_mm > 0 || o.forkReleased_mm > 0);
+  return [
+    ...(orders.length > 1 ? ['Orders side by side (estimates):'] : []),
+    ...(orders.length > 1
+      ? orders.map((o) => `  ${orderName(o)}: ${o.refused ?? orderFigures(o, unit, forked)}`)
+      : []),
+    ...why.map((reason) => (orders.length > 1 ? `  ${reason}` : reason)),
+    ...(limits.length > 0 ? ['How deep the cutter may be buried, the route as it is (estimates):'] : []),
+    ...limits.map(({ says }) => `  ${says}`),
+    route === null
+      ? 'Recommended: leave the route as it is.'
+      : 'Recommended (estimates; put into the part file as “route”):',
+    ...reasons.map((reason) => `  ${reason}`),
+    ...(kept.length > 0 ? [`  Your own choices were left alone: ${kept.join('; ')}.`] : []),
+    ...(route === null ? [] : [`  "route": ${JSON.stringify(route)}`]),
+    ...(left.length > 0 ? ['Tried as well, and left (estimates):'] : []),
+    ...left.map((sentence) => `  ${sentence}`),
+  ];
+};

@@ -79,12 +79,10 @@ const Found = ({
         {advice.reasons.map((r) => (
           <li key={r}>{r}</li>
         ))}
-        {advice.kept.map((k) => (
-          <li key={k} class="aside">
-            {k}
-          </li>
-        ))}
       </ul>
+      {advice.kept.length > 0 && (
+        <p class="aside">Your own choices were left alone: {advice.kept.join('; ')}.</p>
+      )}
       {route !== null && (
         <p>
           <button
@@ -103,6 +101,16 @@ const Found = ({
         <p class="wrong" role="alert">
           {refused}
         </p>
+      )}
+      {advice.left.length > 0 && (
+        <>
+          <p>Tried as well, and left:</p>
+          <ul class="aside" data-left>
+            {advice.left.map((sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
+        </>
       )}
       <Orders advice={advice} unit={unit} />
       {pictures.map((group) => (

@@ -81,7 +81,11 @@ export const SurvivePanel = ({ survey, adviser, store, bench, work, still, onSho
               />
               <SurveyTable unit={unit} passes={state.passes} still={still} onShow={onShow} />
               <SqueezeTable rows={squeezeRows(state.squeezes)} unit={unit} />
-              <SurveyPaper ask={{ planned: work, programs: bench.programs.value }} state={state} />
+              <SurveyPaper
+                ask={{ planned: work, programs: bench.programs.value }}
+                state={state}
+                better={adviser.state.value?.kind === 'found' ? adviser.state.value : null}
+              />
               <AdvicePanel adviser={adviser} store={store} work={work} />
               <details>
                 <summary>What these estimates take for granted</summary>

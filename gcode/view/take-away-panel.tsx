@@ -119,14 +119,19 @@ const estimatesOf = ({ bench, survey, adviser }: TakeAwayProps): object => {
 };
 
 /** The estimates for paper, where they were worked out. */
-const Estimates = ({ bench, survey }: TakeAwayProps) => {
+const Estimates = ({ bench, survey, adviser }: TakeAwayProps) => {
+  const better = adviser.state.value;
   const state = survey.state.value;
   const planned = bench.work.value;
   return (
     <>
       <h3>Will it survive?</h3>
       {state && planned && state.passes.length > 0 ? (
-        <SurveyPaper ask={{ planned, programs: bench.programs.value }} state={state} />
+        <SurveyPaper
+          ask={{ planned, programs: bench.programs.value }}
+          state={state}
+          better={better?.kind === 'found' ? better : null}
+        />
       ) : (
         <p class="remark">
           Force, bending and hold of every pass are estimated under Prove, and can then be printed here.

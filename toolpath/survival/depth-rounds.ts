@@ -1,6 +1,15 @@
 import type { RouteDocument, StepAdjustment } from '../route/document.ts';
 import type { JobStep } from '../route/route.ts';
-import { type Assessment, type AssessTerms, assess, type Subject, sameWork } from './assess.ts';
+import {
+  type Assessment,
+  type AssessTerms,
+  assess,
+  offOf,
+  plannedSeconds,
+  type Subject,
+  sameWork,
+  WORTH_A_CHANGE,
+} from './assess.ts';
 import type { Tried } from './recommend.ts';
 import { type Hopeless, type StepDown, stepDowns } from './step-down.ts';
 
@@ -20,12 +29,16 @@ export interface DepthChoice {
   readonly changes: readonly StepDown[];
   readonly kept: readonly string[];
   readonly hopeless: readonly Hopeless[];
+  /** What passes would take that are shallow enough, s, where that is too long beside what is to be beaten: they are not solved. */
+  readonly tooLong: number | null;
 }
 
 export interface DepthTerms extends AssessTerms {
   readonly tolerance: number;
   /** What the step-downs are sought for, in words; nothing for the job steps' own cutters. */
   readonly named?: string;
+  /** What must be beaten to be of use: where no round can any more, none is looked at. */
+  readonly beat?: Assessment;
 }
 
 /** Seeks step-downs by closed forms and has the solver confirm them, in a few rounds. What `own` says is left alone. */
@@ -36,7 +49,7 @@ export function* seekDepths(
   start: Assessment,
   terms: DepthTerms,
 ): Generator<Tried, DepthChoice> {
-  const { tolerance, named = '' } = terms;
+  const { tolerance, named = '', beat } = terms;
   let [wish, now] = [webbed, start];
   let changes: readonly StepDown[] = [];
   let kept: readonly string[] = [];
@@ -55,6 +68,11 @@ export function* seekDepths(
         }),
       wish,
     );
+    if (beat !== undefined && offOf(beat) <= tolerance && offOf(now) > tolerance) {
+      const seconds = plannedSeconds(subject, next);
+      if (seconds >= (1 - WORTH_A_CHANGE) * beat.seconds)
+        return { wish, first: start, now, changes, kept, hopeless, tooLong: seconds };
+    }
     const then = assess(subject, next, { ...terms, above: NEAR * tolerance });
     yield { what: `step-downs${named}, round ${round + 1}`, movement: then.movement, seconds: then.seconds };
     if (then.refused !== null || !sameWork(then, start)) break;
@@ -62,7 +80,7 @@ export function* seekDepths(
     wish = next;
     now = then;
   }
-  return { wish, first: start, now, changes, kept, hopeless };
+  return { wish, first: start, now, changes, kept, hopeless, tooLong: null };
 }
 
 /** A smaller cutter for a job step. */
@@ -81,11 +99,6 @@ export const smallerCutters = (
   own: RouteDocument,
   { wish, first, changes, hopeless }: Pick<DepthChoice, 'wish' | 'first' | 'changes' | 'hopeless'>,
 ): readonly { readonly wish: RouteDocument; readonly cutters: readonly CutterChange[] }[] => {
-  const troubled = new Set([
-    // Walls are left off by the cutter's own bending: a smaller one bends more.
-    ...hopeless.filter((h) => h.what === 'movement').map((h) => h.step),
-    ...changes.filter((c) => c.because === 'movement' && c.to < c.from).map((c) => c.step),
-  ]);
   const perUnit = part.unit === 'inch' ? 25.4 : 1;
   const endmills = profile.cutters
     .filter((c) => c.kind === 'endmill')
@@ -93,7 +106,9 @@ export const smallerCutters = (
   const steps = first.route.setups
     .flatMap((s) => s.steps)
     .filter((step): step is Extract<JobStep, { stepover: number }> => 'stepover' in step)
-    .filter((step) => troubled.has(step.name) && own.adjust?.[step.name]?.cutter === undefined);
+    .filter(
+      (step) => isTroubled({ changes, hopeless }, step.name) && own.adjust?.[step.name]?.cutter === undefined,
+    );
   return Array.from({ length: CUTTERS }, (_, nth) => {
     let next = wish;
     const cutters = steps.flatMap((step): readonly CutterChange[] => {
@@ -110,6 +125,14 @@ export const smallerCutters = (
     return { wish: next, cutters };
   }).filter((way) => way.cutters.length > 0);
 };
+
+/** Whether a job step moves the work too far or had to be made shallower for it. Walls are left off by the cutter's own bending: a smaller one bends more. */
+export const isTroubled = (
+  { changes, hopeless }: Pick<DepthChoice, 'changes' | 'hopeless'>,
+  step: string,
+): boolean =>
+  hopeless.some((h) => h.what === 'movement' && h.step === step) ||
+  changes.some((c) => c.because === 'movement' && c.to < c.from && c.step === step);
 
 /** Later rounds go on from where earlier ones came to: what is told is the way from the start. */
 const mergeChanges = (before: readonly StepDown[], later: readonly StepDown[]): readonly StepDown[] => [

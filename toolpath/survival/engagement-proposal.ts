@@ -97,7 +97,12 @@ const worstOf = (
 };
 
 /** The cutter with which a step can be kept to an angle; null where none that is owned has room. */
-const roomFor = (part: Part, step: Limited, cutter: Cutter, cutters: readonly Cutter[]): Cutter | null => {
+export const roomFor = (
+  part: Part,
+  step: Limited,
+  cutter: Cutter,
+  cutters: readonly Cutter[],
+): Cutter | null => {
   if (!isPeelable(step)) return cutter;
   const opening = openingOf(part, step);
   if (opening === null) return null;

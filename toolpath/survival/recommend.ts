@@ -1,18 +1,22 @@
+import { lengthText } from '../../sketch/part/units.ts';
 import type { RouteDocument } from '../route/document.ts';
 import { webOf } from '../route/release.ts';
 import type { JobStep, ReleaseStep } from '../route/route.ts';
-import { type Assessment, assess, type Subject, sameWork } from './assess.ts';
-import { adjusted, type CutterChange, inUnit, seekDepths, smallerCutters } from './depth-rounds.ts';
+import { type Assessment, assess, isQuicker, offOf, type Subject, sameWork } from './assess.ts';
+import { adjusted, inUnit, seekDepths } from './depth-rounds.ts';
 import { plateInstead, seekPacking } from './hold-choice.ts';
-import { closesOf, orderings } from './orders.ts';
+import { closesOf, type Ordering, orderings } from './orders.ts';
+import { seekOtherCuts } from './other-cuts.ts';
 import type { SurvivalTerms } from './pass-survival.ts';
 import {
-  cutterSentence,
+  closedSentence,
   holdSentence,
   hopelessSentence,
   orderSentence,
+  otherCutSentence,
   packingSentence,
   plateSentence,
+  releaseSentence,
   stepSentence,
   timeSentence,
   webSentence,
@@ -37,6 +41,8 @@ export interface Recommendation {
   readonly reasons: readonly string[];
   /** The user's own choices that stood in the way and were left alone. */
   readonly kept: readonly string[];
+  /** What was tried as well and is no better, in sentences with the numbers. */
+  readonly left: readonly string[];
   readonly before: Assessment;
   readonly after: Assessment;
   /** Whether every movement then stays within the tolerance. */
@@ -50,8 +56,10 @@ export interface Tried {
   readonly seconds: number;
 }
 
-/** A smaller cutter that pushes the work less than this share as far is lighter on it. */
-const LIGHTER = 0.9;
+/** An order that is better by less is not better. */
+const A_HUNDREDTH = 0.01;
+/** An order must let the jaws close a fork by less than this share to be worth a word. */
+const LESS = 0.9;
 /** What takes this many times as long must at least keep the tolerance. */
 const WORTH = 4;
 
@@ -71,20 +79,28 @@ export function* recommendInSteps(
   const { unit } = subject.part;
   const reasons: string[] = [];
   const kept: string[] = [];
+  const left: string[] = [];
   const before = assess(subject, own, { ...terms, squeezed: true });
   yield tried('as it is', before);
-  const nothing = { route: null, reasons, kept, before, after: before };
+  const nothing = { route: null, reasons, kept, left, before, after: before };
   if (before.refused !== null) {
     return { ...nothing, reasons: [`It cannot be planned as it is: ${before.refused}`], enough: false };
   }
   let wish = own;
   let now = before;
+  const others: { readonly name: string; readonly order: Ordering['order']; readonly way: Assessment }[] = [];
   if (own.order !== undefined) kept.push('the order of the job steps');
   else {
     for (const { name, order } of orderings(before.route).slice(1)) {
       const other = assess(subject, { ...own, order }, { ...terms, squeezed: true });
       yield tried(name, other);
-      if (!sameWork(other, before) || !isBetter(other, now, tolerance)) continue;
+      if (!sameWork(other, before)) continue;
+      others.push({ name, order, way: other });
+      if (!isBetter(other, now, tolerance)) {
+        // Nearer to the tolerance, or quicker, but for what the jaws do to a fork.
+        if (isQuicker(other, now, tolerance, A_HUNDREDTH)) left.push(closedSentence(name, now, other, unit));
+        continue;
+      }
       reasons.push(orderSentence(name, now, other, unit));
       wish = { ...own, order };
       now = other;
@@ -92,7 +108,7 @@ export function* recommendInSteps(
   }
   for (const step of forksWithWeb(now)) {
     if (own.adjust?.[step.name]?.web !== undefined) {
-      kept.push(`the web of ${step.name}, ${webOf(step)} mm`);
+      kept.push(`the web of ${step.name}, ${lengthText(webOf(step), unit)}`);
       continue;
     }
     const search = thinnestWeb(subject, wish, step, tolerance, terms);
@@ -118,22 +134,26 @@ export function* recommendInSteps(
     now = assess(subject, wish, { ...terms, squeezed: true });
     yield tried('with this packing', now);
   }
+  for (const { name, order, way } of others) {
+    const closes = { asItIs: closesOf(before, 'released'), now: closesOf(way, 'released'), packed: null };
+    if (wish.order !== undefined || closes.asItIs <= tolerance || closes.now > LESS * closes.asItIs) continue;
+    const packed = closesOf(now, 'released');
+    if (packed <= closes.now) {
+      left.push(releaseSentence(name, { ...closes, packed }, unit, tolerance));
+      continue;
+    }
+    const then = assess(subject, { ...wish, order }, { ...terms, squeezed: true });
+    yield tried(`${name}, for the web`, then);
+    if (!sameWork(then, before) || isWorse(then, now, tolerance)) continue;
+    reasons.push(releaseSentence(name, closes, unit, tolerance));
+    [wish, now] = [{ ...wish, order }, then];
+  }
   const usual = yield* seekDepths(subject, own, wish, now, { ...terms, tolerance });
   kept.push(...usual.kept);
-  let depths = usual;
-  let cutters: readonly CutterChange[] = [];
-  for (const way of smallerCutters(subject, own, { ...usual, wish })) {
-    const start = assess(subject, way.wish, terms);
-    const named = ` with ${[...new Set(way.cutters.map((c) => c.to))].join(' and ')}`;
-    yield tried(`the same${named}`, start);
-    // Where the usual cutter does, one that pushes no less is not worth a search.
-    const lighter = start.movement < LIGHTER * now.movement;
-    if (!sameWork(start, before) || (usual.now.movement <= tolerance && !lighter)) continue;
-    const smaller = yield* seekDepths(subject, own, way.wish, start, { ...terms, tolerance, named });
-    if (!isQuicker(smaller.now, depths.now, tolerance)) continue;
-    depths = { ...smaller, first: usual.first };
-    ({ cutters } = way);
-  }
+  const other = yield* seekOtherCuts(subject, own, { wish, now, usual, before }, { ...terms, tolerance });
+  const { depths } = other;
+  left.push(...other.left);
+  let { taken } = other;
   let { changes } = depths;
   const changed = new Set(changes.map((c) => c.step));
   const hopeless = depths.hopeless
@@ -144,10 +164,10 @@ export function* recommendInSteps(
   if (now.movement > tolerance && now.seconds > WORTH * first.seconds) {
     // So much time for work that moves too far all the same: it is the hold that wants bettering.
     reasons.push(holdSentence(first, now, unit, tolerance));
-    [wish, now, changes, cutters] = [webbed, first, [], []];
+    [wish, now, changes, taken] = [webbed, first, [], null];
   }
   reasons.push(...hopeless);
-  if (cutters.length > 0) reasons.push(cutterSentence(cutters, usual.now, now, unit));
+  if (taken !== null) reasons.push(otherCutSentence(taken, usual.now, now, unit));
   reasons.push(...changes.map((change) => stepSentence(change, first, now, unit, tolerance)));
   const enough = offOf(now) <= tolerance;
   if (now.movement > tolerance) {
@@ -155,7 +175,7 @@ export function* recommendInSteps(
     if (plate !== null) reasons.push(plateSentence(plate, unit, tolerance));
   }
   if (wish !== own && reasons.length > 0) reasons.push(timeSentence(before, now));
-  return { route: wish === own ? null : wish, reasons, kept, before, after: now, enough };
+  return { route: wish === own ? null : wish, reasons, kept, left, before, after: now, enough };
 }
 
 /** The same without a pause. */
@@ -168,26 +188,16 @@ export const recommend = (
   for (let step = steps.next(); ; step = steps.next()) if (step.done) return step.value;
 };
 
-/** What is to stay within the tolerance, mm: movements, and what stays on finished walls and floors. */
-const offOf = ({ movement, left }: Assessment): number => Math.max(movement, left);
-
 const tried = (what: string, { movement, seconds }: Assessment): Tried => ({ what, movement, seconds });
 
-/** Less movement where the tolerance is not kept; less time where it is; and no fork that the jaws hold more closed. A hundredth either way is no reason to change. */
-const isBetter = (other: Assessment, now: Assessment, tolerance: number): boolean => {
-  if (closesOf(other, 'cut') > Math.max(closesOf(now, 'cut'), tolerance)) return false;
-  const [over, overNow] = [Math.max(offOf(other), tolerance), Math.max(offOf(now), tolerance)];
-  if (over < 0.99 * overNow) return true;
-  return over <= overNow && other.seconds < 0.99 * now.seconds;
-};
+/** Less movement or time by a hundredth, and no fork that the jaws hold more closed. */
+const isBetter = (other: Assessment, now: Assessment, tolerance: number): boolean =>
+  closesOf(other, 'cut') <= Math.max(closesOf(now, 'cut'), tolerance) &&
+  isQuicker(other, now, tolerance, A_HUNDREDTH);
 
-/** The same of ways that keep it or come near: a cutter is only changed for a tenth less of what is too much, or of the time. */
-const isQuicker = (other: Assessment, now: Assessment, tolerance: number): boolean => {
-  if (other.refused !== null) return false;
-  const [over, overNow] = [Math.max(offOf(other), tolerance), Math.max(offOf(now), tolerance)];
-  if (over < 0.9 * overNow) return true;
-  return over <= overNow && other.seconds < 0.9 * now.seconds;
-};
+const isWorse = (other: Assessment, now: Assessment, tolerance: number): boolean =>
+  closesOf(other, 'cut') > Math.max(closesOf(now, 'cut'), tolerance) ||
+  isQuicker(now, other, tolerance, A_HUNDREDTH);
 
 const forksWithWeb = ({ route }: Assessment): readonly JobStep[] =>
   route.setups.flatMap((s) => s.steps.filter((step) => step.kind === 'fork' && webOf(step) > 0));

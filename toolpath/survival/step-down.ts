@@ -1,3 +1,5 @@
+import type { Unit } from '../../sketch/part/part.ts';
+import { lengthText, mmPer } from '../../sketch/part/units.ts';
 import { DEEPEST_PASS } from '../route/choose.ts';
 import type { RouteDocument } from '../route/document.ts';
 import type { JobStep } from '../route/route.ts';
@@ -102,12 +104,11 @@ export const stepDowns = (
       });
       continue;
     }
-    const to = Number.isFinite(ratio)
-      ? Math.max(LEAST_STEP_DOWN, Math.floor(100 * from * ratio) / 100)
-      : from;
-    const floor = lighterFloor(step, passes, to, tolerance);
+    const to = Number.isFinite(ratio) ? Math.max(LEAST_STEP_DOWN, setDown(from * ratio, part.unit)) : from;
+    const floor = lighterFloor(step, passes, to, tolerance, part.unit);
     const said = own.adjust?.[step.name];
-    const lighter = said?.wallAllowance === undefined ? lighterWall(step, passes, bend, tolerance) : null;
+    const lighter =
+      said?.wallAllowance === undefined ? lighterWall(step, passes, bend, tolerance, part.unit) : null;
     if (lighter !== null && lighter.to === null) {
       const { error: movement, place } = lighter;
       hopeless.push({ step: step.name, movement, place, needed: null, what: 'wall' });
@@ -116,11 +117,13 @@ export const stepDowns = (
     const same = Math.abs(to / from - 1) < WORTH;
     if (same && floor === null && wall === null) continue;
     if (said?.stepDown !== undefined && !same) {
-      kept.push(`the step-down of ${step.name}, ${from} mm (about ${to} mm would do)`);
+      kept.push(
+        `the step-down of ${step.name}, ${lengthText(from, part.unit)} (about ${lengthText(to, part.unit)} would do)`,
+      );
       continue;
     }
     const free = said?.levels === undefined && 'levels' in step && step.levels.kind === 'equal';
-    const falls = free ? falling(rough, from, to, profile, tolerance) : null;
+    const falls = free ? falling(rough, from, to, profile, tolerance, part.unit) : null;
     const floorAllowance =
       floor !== null && said?.floorAllowance === undefined ? { floorAllowance: floor } : {};
     changes.push({
@@ -134,6 +137,12 @@ export const stepDowns = (
     });
   }
   return { changes, kept, hopeless };
+};
+
+/** A depth as a hand sets it and no deeper: hundredths of a mm, or half thousandths of an inch. */
+export const setDown = (mm: number, unit: Unit): number => {
+  const least = unit === 'mm' ? 0.01 : 0.0005 * mmPer(unit);
+  return Number((least * Math.floor(mm / least + 1e-9)).toFixed(6));
 };
 
 const placeOf = ({ bending, movement }: PassSurvival): string | null =>
@@ -151,13 +160,14 @@ const lighterFloor = (
   passes: readonly PassSurvival[],
   to: number,
   tolerance: number,
+  unit: Unit,
 ): number | null => {
   if (!('floorAllowance' in step) || step.floorAllowance <= 0) return null;
   const light = passes.filter((p) => isLight(step, p));
   const movement = light.reduce((most, p) => Math.max(most, p.movement ?? 0), 0);
   const bears =
     movement > tolerance ? (step.floorAllowance * AIM * tolerance) / movement : step.floorAllowance;
-  const wanted = Math.floor(100 * Math.min(bears, to)) / 100;
+  const wanted = setDown(Math.min(bears, to), unit);
   return wanted < step.floorAllowance ? Math.max(LEAST_FINISH, wanted) : null;
 };
 
@@ -170,6 +180,7 @@ const lighterWall = (
   passes: readonly PassSurvival[],
   bend: number,
   tolerance: number,
+  unit: Unit,
 ): {
   readonly from: number;
   readonly to: number | null;
@@ -186,7 +197,7 @@ const lighterWall = (
   );
   if (worst === null || worst.error.wall <= tolerance) return null;
   const { wall: error } = worst.error;
-  const to = Math.floor((100 * step.wallAllowance * AIM * tolerance) / error) / 100;
+  const to = setDown((step.wallAllowance * AIM * tolerance) / error, unit);
   const least = Math.max(LEAST_LAP, BEYOND_BEND * bend);
   return { from: step.wallAllowance, to: to < least ? null : to, error, place: worst.name };
 };
@@ -236,11 +247,12 @@ const falling = (
   to: number,
   profile: Subject['profile'],
   tolerance: number,
+  unit: Unit,
 ): Pick<StepDown, 'to' | 'levels'> | null => {
   const [first] = passes;
   if (first === undefined || to >= from) return null;
   const allowed = AIM * from * roomOf(first, profile, tolerance).room;
-  const start = Math.floor(100 * Math.min(allowed, MOST_FALL * to, from)) / 100;
+  const start = setDown(Math.min(allowed, MOST_FALL * to, from), unit);
   if (start < LEAST_FALL * to) return null;
   const zs = passes.flatMap((p) => p.force.places.map((place) => place.at.z));
   const depth = from + zs.reduce((a, b) => Math.max(a, b), -1e9) - zs.reduce((a, b) => Math.min(a, b), 1e9);
