@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { planPart, survivalQuestion, survive, writePrograms } from '../gcode/chain.ts';
 import { sheetHtml } from '../gcode/sheet/sheet.ts';
 import { surveyHtml, surveyPages } from '../gcode/sheet/survey-pages.ts';
-import type { Survival } from '../gcode/survival/report.ts';
+import type { Advice, Survival } from '../gcode/survival/report.ts';
 import { ON_PAPER, type WorstPicture, worstPictures } from '../gcode/survival/worst-pictures.ts';
 import { surviveRoute } from '../toolpath/survival/survival.ts';
 import { sampleText } from './samples.ts';
@@ -86,5 +86,64 @@ describe('The estimates on paper', () => {
     expect(sheetHtml(planned, null)).not.toContain('will it survive?');
     expect(pages).not.toContain('fork <b>');
     expect(pages).toContain('fork &lt;b&gt;&amp;');
+  });
+});
+
+describe('What would be better, on paper', () => {
+  const order = (name: string, released: number) => ({
+    ...{ name, alike: [], refused: null, time_s: 600, movement_mm: 0.3191, tine_mm: 0.0005 },
+    ...{ forkCloses_mm: 0.0045, forkReleased_mm: released, holdFactor: 3.42 },
+  });
+  const advice: Advice = {
+    route: { adjust: { outline: { stepDown: 1 } } },
+    reasons: ['fork <b>&: with the 0.5 mm web a tine moves about 0.001 mm.'],
+    kept: ['the order of the job steps'],
+    left: ['thin body: peeled, buried by 30° at most, it would take about 174 min.'],
+    why: ['While its web is released they hold it closed by about 0.037 mm.'],
+    limits: [
+      {
+        step: 'outline',
+        movement_mm: 0.001,
+        angle_deg: null,
+        cutter: null,
+        says: 'outline: no limit is needed.',
+      },
+    ],
+    ...{ movement_mm: 0.02, time_s: 1800, enough: true },
+    orders: [order('as it is', 0.083), order('webs released <early>', 0)],
+  };
+
+  test('stands after the setups: reasons, what was left, limits, and the orders with their pictures side by side', () => {
+    const [{ picture }] = pictures as [WorstPicture];
+    const figures = ['as it is', 'webs released <early>'].map((name) => ({
+      ...{ order: name, words: 'as fork is cut, the jaws hold it closed by about 0.004 mm' },
+      view: picture.views[0],
+    }));
+    const { exaggeration, step, unit, bands, letter } = picture;
+    const group = { by: 'jaws', exaggeration, step, unit, bands, letter, figures } as const;
+    const html = surveyPages(part, survival, pictures, { advice, pictures: [group] });
+    const page = html.slice(html.indexOf('what would be better?'));
+    expect(html.indexOf('what would be better?')).toBeGreaterThan(
+      html.lastIndexOf('estimates for every pass'),
+    );
+    expect(page).toContain('Every figure on this page is an estimate');
+    expect(page).toContain('fork &lt;b&gt;&amp;: with the 0.5 mm web');
+    for (const text of [
+      'the order of the job steps',
+      'buried by 30° at most',
+      'no limit is needed',
+      'about 0.037 mm',
+    ])
+      expect(page).toContain(text);
+    expect(page).toContain('<td class="n">0.319</td>');
+    // An order without a web has none to go.
+    expect(count(page, '<td class="n">–</td>')).toBe(1);
+    expect(count(page, '<figure><svg class="movement"')).toBe(2);
+    expect(count(page, 'webs released &lt;early&gt;')).toBe(2);
+    expect(surveyHtml(part, survival, pictures, { advice, pictures: [group] })).toMatch(
+      /order-gallery \{ break-inside: avoid; \}/,
+    );
+    // Never asked, never said.
+    expect(surveyPages(part, survival, pictures)).not.toContain('what would be better?');
   });
 });

@@ -71,17 +71,21 @@ const TITLES: Readonly<Record<OrderPictures['by'], string>> = {
 };
 
 /** Two pictures side by side, all to one scale. */
-const galleryOf = (group: OrderPictures, at: number): string => `<h2>${TITLES[group.by]}</h2>
+const galleryOf = (
+  group: OrderPictures,
+  at: number,
+): string => `<div class="order-gallery"><h2>${TITLES[group.by]}</h2>
 <p class="legend">From above, by estimate; bending ${harmless(exaggerationText(group.exaggeration))} in all of them. Heavy: the work bent; fine dashes: at rest; thin lines with figures: equal movement, ${unitSign(group.unit)}.</p>
 <div class="order-figures">${group.figures
   .map(
     ({ order, words, view }, i) =>
       `<figure>${viewFigure(view, `order-${at}-${i}`)}<figcaption><b>${harmless(order)}</b>: ${harmless(words)}.</figcaption></figure>`,
   )
-  .join('')}</div>
+  .join('')}</div></div>
 `;
 
 export const ADVICE_STYLE = `
+.order-gallery { break-inside: avoid; }
 .order-figures { display: grid; grid-template-columns: 1fr 1fr; gap: 2mm 6mm; }
 .order-figures figure { margin: 0; }
 .order-figures figcaption { font-size: 9pt; }

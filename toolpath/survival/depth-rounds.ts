@@ -83,6 +83,13 @@ export function* seekDepths(
   return { wish, first: start, now, changes, kept, hopeless, tooLong: null };
 }
 
+/** What takes this many times as long must at least keep the tolerance. */
+const WORTH = 4;
+
+/** So much time for work that moves too far all the same: it is the hold that wants bettering. */
+export const isHoldAtFault = (now: Assessment, first: Assessment, tolerance: number): boolean =>
+  now.movement > tolerance && now.seconds > WORTH * first.seconds;
+
 /** A smaller cutter for a job step. */
 export interface CutterChange {
   readonly step: string;

@@ -4,6 +4,7 @@ import {
   type CutterChange,
   type DepthChoice,
   type DepthTerms,
+  isHoldAtFault,
   isTroubled,
   seekDepths,
   smallerCutters,
@@ -57,7 +58,8 @@ export function* seekOtherCuts(
   let best: { readonly limits: readonly Limit[]; readonly found: DepthChoice } | null = null;
   for (const { cut, named, ...way } of [
     ...cutterWays(subject, own, { ...usual, wish }),
-    ...limitedWays(subject, own, { ...usual, wish }),
+    // An angle halves the force at most: it does not make up for a hold that gives.
+    ...(isHoldAtFault(usual.now, now, tolerance) ? [] : limitedWays(subject, own, { ...usual, wish })),
   ]) {
     // Half of an angle that was sought and is no better takes longer still.
     if (cut.kind === 'limits' && best !== null) continue;

@@ -3,7 +3,7 @@ import type { RouteDocument } from '../route/document.ts';
 import { webOf } from '../route/release.ts';
 import type { JobStep, ReleaseStep } from '../route/route.ts';
 import { type Assessment, assess, isQuicker, offOf, type Subject, sameWork } from './assess.ts';
-import { adjusted, inUnit, seekDepths } from './depth-rounds.ts';
+import { adjusted, inUnit, isHoldAtFault, seekDepths } from './depth-rounds.ts';
 import { plateInstead, seekPacking } from './hold-choice.ts';
 import { closesOf, type Ordering, orderings } from './orders.ts';
 import { seekOtherCuts } from './other-cuts.ts';
@@ -60,8 +60,6 @@ export interface Tried {
 const A_HUNDREDTH = 0.01;
 /** An order must let the jaws close a fork by less than this share to be worth a word. */
 const LESS = 0.9;
-/** What takes this many times as long must at least keep the tolerance. */
-const WORTH = 4;
 
 /**
  * The order of job steps, the thinnest webs and the largest step-downs that keep every movement within the tolerance in
@@ -161,8 +159,7 @@ export function* recommendInSteps(
     .map((h) => hopelessSentence(h, unit, tolerance));
   const [webbed, first] = [wish, now];
   [wish, now] = [depths.wish, depths.now];
-  if (now.movement > tolerance && now.seconds > WORTH * first.seconds) {
-    // So much time for work that moves too far all the same: it is the hold that wants bettering.
+  if (isHoldAtFault(now, first, tolerance)) {
     reasons.push(holdSentence(first, now, unit, tolerance));
     [wish, now, changes, taken] = [webbed, first, [], null];
   }
