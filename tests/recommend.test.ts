@@ -261,4 +261,4 @@ test('where only the hold is at fault, passes that take many times as long are n
   expect(found.route).toBeNull();
   expect(found.enough).toBe(false);
   expect(found.reasons.join(' ')).toMatch(/Shallower passes alone do not do: .* Hold it better: more clamps/);
-}, 180_000);
+}, 300_000);
