@@ -1,8 +1,8 @@
 // One vitest that stays, in which the text of a file can be put in another's place. It is asked by messages
-// { files: { name: text }, test, ids } and answers { passed, time, tests }. Its end is its parent's to bring about.
+// { files: { name: text }, test, ids, limit } and answers { passed, time, tests }, or ends when it takes too long.
 import { join } from 'node:path';
 import { createVitest } from 'vitest/node';
-import { root } from './spoilings.mjs';
+import { LATE, root } from './spoilings.mjs';
 
 /** A property is tried with no more cases than this: one that is broken mostly shows it soon. */
 const CASES = 30;
@@ -35,24 +35,36 @@ const vitest = await createVitest(
 );
 await vitest.standalone();
 
-process.on('message', async ({ files: wanted, test, ids }) => {
+/** All times are the processor's, so that other work on the machine does not make a spoilt program look slow. ms. */
+const used = () => {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1000;
+};
+
+process.on('message', async ({ files: wanted, test, ids, limit }) => {
   for (const name of Object.keys({ ...files, ...wanted })) vitest.invalidateFile(join(root, name));
   files = wanted;
-  const began = Date.now();
+  const [began, clock] = [used(), Date.now()];
+  const watch = setInterval(() => {
+    if (used() - began > limit) process.exit(LATE);
+  }, 500);
   const project = vitest.projects[0];
   const specification = project.createSpecification(join(root, test), ids && { testIds: ids });
   const result = await vitest.runTestSpecifications([specification]);
+  clearInterval(watch);
   // What was run before is told again.
   const testModules = result.testModules.filter(({ moduleId }) => moduleId === specification.moduleId);
+  const time = used() - began;
+  const share = time / Math.max(1, Date.now() - clock);
   const tests = testModules.flatMap((module) =>
     [...module.children.allTests()].map((one) => ({
       id: one.id,
       state: one.result().state,
-      time: one.diagnostic()?.duration ?? 0,
+      time: share * (one.diagnostic()?.duration ?? 0),
     })),
   );
   const passed = result.unhandledErrors.length === 0 && testModules.every((module) => module.ok());
-  process.send({ passed, time: Date.now() - began, tests });
+  process.send({ passed, time, tests });
 });
 process.on('disconnect', () => process.exit());
 process.send('ready');

@@ -15,17 +15,16 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { drawn, marked, placeOf, root, textOf } from './spoilings.mjs';
+import { drawn, LATE, marked, placeOf, root, textOf } from './spoilings.mjs';
 
 /** The rooms, and the tests that answer for them: such as run in seconds, without a browser. */
 const ROOMS = {
-  program: { folder: 'gcode/program', tests: /^program/ },
+  program: { folder: 'gcode/program', tests: /^program(-lines|-round-trip)?\.test/ },
   passes: {
     folder: 'toolpath/passes',
-    tests:
-      /^(passes|peel|gentle-fronts|thin-side|visiting|engagement-limit|tooth|route-terms|pack|pla(n-|te-h)|chain)/,
+    tests: /^(passes|peel\.|gentle-fronts|visiting|engagement-limit|tooth|route-terms|pla(n-|te-h)|chain)/,
   },
-  proof: { folder: 'gcode/proof', tests: /^(proof|prove-|removal)/ },
+  proof: { folder: 'gcode/proof', tests: /^(proof|prove-)/ },
 };
 
 const { values, positionals } = parseArgs({
@@ -59,7 +58,7 @@ const sound = digest(
 );
 
 const lane = (marksFile) => {
-  const env = { ...process.env, ...(marksFile && { MARKS_FILE: marksFile }) };
+  const env = { ...process.env, LEVERS: '4', ...(marksFile && { MARKS_FILE: marksFile }) };
   const child = fork(join(import.meta.dirname, 'lane.mjs'), {
     env,
     stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
@@ -68,24 +67,18 @@ const lane = (marksFile) => {
 };
 
 /** Runs one test file in a lane, or some of its tests. It is 'late' when it takes far longer than on sound code. */
-const asked = async (at, message, limit) => {
+const asked = async (at, message) => {
   await at.ready;
   return new Promise((done) => {
     const { child } = at;
     const end = (answer) => {
-      clearTimeout(timer);
       child.removeAllListeners();
       done(answer);
     };
-    const timer = setTimeout(() => {
-      child.kill('SIGKILL');
-      Object.assign(at, lane());
-      end({ how: 'late' });
-    }, limit);
     child.once('message', (answer) => end({ ...answer, how: answer.passed ? 'passed' : 'failed' }));
-    child.once('exit', () => {
+    child.once('exit', (code) => {
       Object.assign(at, lane());
-      end({ how: 'failed' });
+      end({ how: code === LATE ? 'late' : 'failed' });
     });
     child.send(message);
   });
@@ -113,7 +106,7 @@ const walked = async (tests, sample, name) => {
     const at = lane(marksFile);
     for (const test of missing) {
       writeFileSync(marksFile, '');
-      const { time, tests: each } = await asked(at, { files, test }, 3_600_000);
+      const { time, tests: each } = await asked(at, { files, test, limit: 3_600_000 });
       const marks = JSON.parse(readFileSync(marksFile, 'utf8'));
       const placesOf = (ids) => [...new Set((ids ?? []).map((id) => places[id]))];
       const sure = each.filter((one) => one.state === 'passed');
@@ -199,8 +192,8 @@ const answer = async (name) => {
           .sort((a, b) => cost(a.walk, a.time, one) - cost(b.walk, b.time, one));
         let noticed = null;
         for (const { walk, ids, time } of coming) {
-          const message = { files: { [one.file]: one.text }, test: walk.test, ids };
-          const { how } = await asked(at, message, 3 * time + 20_000);
+          const files = { [one.file]: one.text };
+          const { how } = await asked(at, { files, test: walk.test, ids, limit: 3 * time + 10_000 });
           const { asked: times, noticed: hits } = luckOf(walk, one);
           const now = { asked: times + 1, noticed: hits + (how === 'passed' ? 0 : 1) };
           luck.set(`${walk.test} ${walk.slow} ${one.file}`, now);

@@ -7,6 +7,9 @@ import { UNNOTICEABLE } from './unnoticeable.mjs';
 
 export const root = join(import.meta.dirname, '../..');
 
+/** How a lane ends that took too long. */
+export const LATE = 3;
+
 const quiet = { debug() {}, info() {}, isDebugEnabled: () => false };
 const OPTIONS = { excludedMutations: [], ignorers: [], plugins: null, noHeader: false };
 
