@@ -94,6 +94,7 @@ describe('text from the document', () => {
   it('is spelt out where the trade has a sign', () => {
     expect(safeComment('⌀5 × 3° – “fine”')).toBe('dia 5 x 3 deg - "fine"');
     expect(safeComment('Hebel für Öse (alt); 50 %')).toBe('Hebel fur Ose [alt], 50');
+    expect(safeComment('  Ørsted’s\n\n Straße \t 2 − 1 ± ½ ')).toBe("orsted's Strasse 2 - 1 _ 1_2");
   });
 
   it('a step name comes back in its label', () => {
@@ -478,15 +479,35 @@ describe('arcs on the grid of the program', () => {
     );
   });
 
-  it('a full turn is one block or two halves, as the form says', () => {
+  it('a full turn is one block or two halves, as the form says, whichever way it goes', () => {
+    const rounds = (fullCircles: boolean, clockwise: boolean): string[] => {
+      const moves: Move[] = [
+        { kind: 'rapid', to: { x: 5, y: 0, z: 0 } },
+        { kind: 'arc', to: { x: 5, y: 0, z: -1 }, centre: { x: 0, y: 0 }, clockwise, feed: 60 },
+      ];
+      return code(writeProgram(PART, oneStep(moves), profileOf({ fullCircles }))).filter((l) =>
+        l.includes('I'),
+      );
+    };
+    expect(rounds(true, false)).toEqual(['G3 X5.0 Y0.0 Z-1.0 I-5.0 J0.0 F60.0']);
+    expect(rounds(true, true)).toEqual(['G2 X5.0 Y0.0 Z-1.0 I-5.0 J0.0 F60.0']);
+    expect(rounds(false, false)).toEqual(['G3 X-5.0 Z-0.5 I-5.0 J0.0 F60.0', 'X5.0 Z-1.0 I5.0 J0.0']);
+    expect(rounds(false, true)).toEqual(['G2 X-5.0 Z-0.5 I-5.0 J0.0 F60.0', 'X5.0 Z-1.0 I5.0 J0.0']);
+  });
+
+  it.each([
+    [0, 'G3 X-5.0 I-5.0 J0.0 F60.0'],
+    [90, 'G3 Y-5.0 I0.0 J-5.0 F60.0'],
+    [180, 'G3 X5.0 I5.0 J0.0 F60.0'],
+    [270, 'G3 Y5.0 I0.0 J5.0 F60.0'],
+  ])('half a turn from %i° is one block, whichever of X and Y stays', (degrees, block) => {
+    const [x, y] = [[5, 0, -5, 0][degrees / 90]!, [0, 5, 0, -5][degrees / 90]!];
     const moves: Move[] = [
-      { kind: 'rapid', to: { x: 5, y: 0, z: 0 } },
-      { kind: 'arc', to: { x: 5, y: 0, z: -1 }, centre: { x: 0, y: 0 }, clockwise: false, feed: 60 },
+      { kind: 'rapid', to: { x, y, z: 0 } },
+      { kind: 'arc', to: { x: -x, y: -y, z: 0 }, centre: { x: 0, y: 0 }, clockwise: false, feed: 60 },
     ];
-    const rounds = (fullCircles: boolean): string[] =>
-      code(writeProgram(PART, oneStep(moves), profileOf({ fullCircles }))).filter((l) => l.includes('I'));
-    expect(rounds(true)).toEqual(['G3 X5.0 Y0.0 Z-1.0 I-5.0 J0.0 F60.0']);
-    expect(rounds(false)).toEqual(['G3 X-5.0 Z-0.5 I-5.0 J0.0 F60.0', 'X5.0 Z-1.0 I5.0 J0.0']);
+    const lines = code(writeProgram(PART, oneStep(moves), profileOf()));
+    expect(lines.filter((l) => l.includes('I'))).toEqual([block]);
   });
 
   it('an arc whose ends round to one place is not blown up into a full turn', () => {

@@ -61,6 +61,7 @@ const lane = (marksFile) => {
   const env = { ...process.env, LEVERS: '4', ...(marksFile && { MARKS_FILE: marksFile }) };
   const child = fork(join(import.meta.dirname, 'lane.mjs'), {
     env,
+    detached: true,
     stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
   });
   return { child, ready: new Promise((done) => child.once('message', done)) };
@@ -142,6 +143,10 @@ const walked = async (tests, sample, name) => {
   });
 };
 
+/** Whoever breaks it off is told what was found so far. */
+let stopping = false;
+for (const signal of ['SIGINT', 'SIGTERM']) process.once(signal, () => (stopping = true));
+
 const answer = async (name) => {
   const room = ROOMS[name];
   const { sample, ways, unnoticeable } = await drawn(room.folder, Number(values.count), Number(values.seed));
@@ -182,10 +187,11 @@ const answer = async (name) => {
       `${found.size}/${sample.length}, ${unnoticed} unnoticed: ${how} ${test ?? ''} ${said(one)}`,
     );
   };
+  const next = () => (stopping ? undefined : waiting.pop());
   const lanes = Array.from({ length: Math.min(waiting.length, Number(values.lanes)) }, () => lane());
   await Promise.all(
     lanes.map(async (at) => {
-      for (let one = waiting.pop(); one; one = waiting.pop()) {
+      for (let one = next(); one; one = next()) {
         const coming = walks
           .map((walk) => ({ walk, ...walk.about(placeOf(one)) }))
           .filter(({ ids }) => ids.length > 0)
@@ -207,13 +213,15 @@ const answer = async (name) => {
   );
   for (const { child } of lanes) child.kill();
   const count = (how) => [...found.values()].filter((f) => f.how === how).length;
-  const score = (100 * (sample.length - count('passed'))) / sample.length;
+  const tried = found.size;
+  const score = (100 * (tried - count('passed'))) / Math.max(1, tried);
   for (const [one, { how }] of found) if (how === 'passed') console.error(said(one));
-  return `| ${name} | ${ways} | ${sample.length} | ${count('failed')} | ${count('late')} | ${count('passed')} | ${score.toFixed(0)} % |`;
+  return `| ${name} | ${ways} | ${tried} | ${count('failed')} | ${count('late')} | ${count('passed')} | ${score.toFixed(0)} % |`;
 };
 
 const rows = [];
-for (const name of positionals.length > 0 ? positionals : Object.keys(ROOMS)) rows.push(await answer(name));
+for (const name of positionals.length > 0 ? positionals : Object.keys(ROOMS))
+  if (!stopping) rows.push(await answer(name));
 console.log('| room | ways to spoil it | tried | noticed | too slow | unnoticed | score |');
 console.log('| --- | ---: | ---: | ---: | ---: | ---: | ---: |');
 for (const row of rows) console.log(row);
