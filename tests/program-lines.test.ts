@@ -284,17 +284,17 @@ describe('the head of a program', () => {
 
   it('tells how far the tip goes: over the top of a round, to the bottom of a hole, up to the clear height', () => {
     const arc = (from: number, to: number, clockwise: boolean): string => {
-      const at = (a: number) => ({ x: 10 * Math.cos(a), y: 10 * Math.sin(a), z: -1 });
+      const at = (a: number) => ({ x: 20 + 10 * Math.cos(a), y: 30 + 10 * Math.sin(a), z: -1 });
       const moves: Move[] = [
         { kind: 'rapid', to: at(from) },
-        { kind: 'arc', to: at(to), centre: { x: 0, y: 0 }, clockwise, feed: 60 },
+        { kind: 'arc', to: at(to), centre: { x: 20, y: 30 }, clockwise, feed: 60 },
       ];
       return /Motion of the tip: (.*?) mm/.exec(headOf(oneStep(moves)))![1]!;
     };
     const [low, high] = [Math.PI / 6, (5 * Math.PI) / 6];
-    expect(arc(low, high, false)).toBe('X -8.66 to 8.66, Y 5.0 to 10.0, Z -1.0 to 10.0');
-    expect(arc(high, low, false)).toBe('X -10.0 to 10.0, Y -10.0 to 5.0, Z -1.0 to 10.0');
-    expect(arc(high, low, true)).toBe('X -8.66 to 8.66, Y 5.0 to 10.0, Z -1.0 to 10.0');
+    expect(arc(low, high, false)).toBe('X 11.34 to 28.66, Y 35.0 to 40.0, Z -1.0 to 10.0');
+    expect(arc(high, low, false)).toBe('X 10.0 to 30.0, Y 20.0 to 35.0, Z -1.0 to 10.0');
+    expect(arc(high, low, true)).toBe('X 11.34 to 28.66, Y 35.0 to 40.0, Z -1.0 to 10.0');
     expect(headOf(setupOf([bored]))).toContain('X 4.0 to 12.0, Y 0.0 to 0.0, Z -5.0 to 10.0 mm');
     expect(headOf(oneStep([]))).toContain('with each cutter. Time: about 1 min');
   });

@@ -510,6 +510,21 @@ describe('arcs on the grid of the program', () => {
     expect(lines.filter((l) => l.includes('I'))).toEqual([block]);
   });
 
+  it.each([
+    ['X', { x: 0.05, y: 0 }, { x: 0, y: 500 }],
+    ['Y', { x: 0, y: 0.05 }, { x: -500, y: 0 }],
+  ])('an arc flatter than the last decimal is a line, along %s alone too', (axis, to, centre) => {
+    const angle = 0.05 / 500;
+    const [sin, cos] = [500 * Math.sin(angle), 500 * (1 - Math.cos(angle))];
+    const end = axis === 'X' ? { x: sin, y: cos } : { x: -cos, y: sin };
+    const moves: Move[] = [
+      { kind: 'rapid', to: { x: 0, y: 0, z: 0 } },
+      { kind: 'arc', to: { ...end, z: 0 }, centre, clockwise: false, feed: 60 },
+    ];
+    const lines = code(writeProgram(PART, oneStep(moves), profileOf()));
+    expect(lines).toContain(`G1 ${axis}${Math.max(to.x, to.y)} F60.0`);
+  });
+
   it('an arc whose ends round to one place is not blown up into a full turn', () => {
     const moves: Move[] = [
       { kind: 'rapid', to: { x: 5, y: 0, z: 0 } },

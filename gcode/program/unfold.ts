@@ -124,9 +124,7 @@ const rapidUpright = (w: Walk, z: number): void => {
   if (w.level === z || w.place === null) return;
   const from = { ...w.place, z: w.level };
   const last = w.blocks[w.blocks.length - 1];
-  const afterDrill =
-    last?.kind === 'drill' && last.at.x === from.x && last.at.y === from.y && last.back === from.z;
-  if (afterDrill && !last.feedOut && z === last.travel && z > last.back) {
+  if (last?.kind === 'drill' && !last.feedOut && z === last.travel && z > last.back) {
     // A cycle can return to the height it came from by itself; a reamer would do so at its slow feed.
     w.blocks[w.blocks.length - 1] = { ...last, back: z };
   } else w.blocks.push({ kind: 'rapid', from, to: { ...from, z } });
