@@ -342,6 +342,24 @@ describe('drilling', () => {
     ]);
   });
 
+  it.each([
+    { x: 4, y: 9 },
+    { x: 9, y: 0 },
+  ])('a place passed on the way to a hole is gone to, though it lies in line with it: $x, $y', (by) => {
+    const lines = written([
+      { kind: 'rapid', to: { x: -1, y: -1, z: CLEAR } },
+      { kind: 'rapid', to: { ...by, z: CLEAR } },
+      hole(4)[2]!,
+    ]);
+    expect(lines).toEqual([
+      'X-1.0 Y-1.0',
+      `X${by.x}.0 Y${by.y}.0`,
+      'G99 G81 X4.0 Y0.0 Z-5.0 R1.0 F60.0',
+      'G80',
+      `G0 Z${CLEAR}.0`,
+    ]);
+  });
+
   it('pecks by G83, waits by G82, reams by G85 and G89', () => {
     expect(written(hole(0, { peck: 2 }))[1]).toBe('G98 G83 X0.0 Y0.0 Z-5.0 R1.0 Q2.0 F60.0');
     expect(written(hole(0, { dwell: 0.3 }))[1]).toBe('G98 G82 X0.0 Y0.0 Z-5.0 R1.0 P0.3 F60.0');

@@ -24,7 +24,12 @@ const ROOMS = {
     folder: 'toolpath/passes',
     tests: /^(passes|peel\.|gentle-fronts|visiting|engagement-limit|tooth|route-terms|pla(n-|te-h)|chain)/,
   },
-  proof: { folder: 'gcode/proof', tests: /^(proof|prove-)/ },
+  proof: {
+    folder: 'gcode/proof',
+    tests: /^(proof(?!-memory)|prove-)/,
+    // It only saves time, and the tests that hold it against proofs of their own take minutes.
+    without: ['gcode/proof/proof-memory.ts'],
+  },
 };
 
 const { values, positionals } = parseArgs({
@@ -88,8 +93,9 @@ const asked = async (at, message) => {
 const short = (text) => text.replace(/\s+/g, ' ').slice(0, 90);
 const said = ({ file, line, kind, was, now }) => `${file}:${line} ${kind}: ${short(was)}  →  ${short(now)}`;
 
-/** Tests that take longer are asked after the quick ones of all files, ms. */
+/** Tests that take longer are asked by themselves, ms; those beyond the second only where no other comes by. */
 const QUICK = 200;
+const LONG = 8000;
 
 /**
  * How long each test takes on sound code and which places of the sample it comes by. Quick and slow tests of a file are
@@ -128,13 +134,14 @@ const walked = async (tests, sample, name) => {
   }
   return tests.flatMap((test) => {
     const { before, always, tests: each } = known[test];
-    return [false, true].map((slow) => ({
+    const lengthOf = ({ time }) => (time > LONG ? 'long' : time > QUICK ? 'slow' : 'quick');
+    return ['quick', 'slow', 'long'].map((length) => ({
       test,
-      slow,
+      length,
       /** The tests that come by a place, and how long they take. */
       about: (place) => {
         const meant = each.filter(
-          (one) => one.time > QUICK === slow && (always.includes(place) || one.seen.includes(place)),
+          (one) => lengthOf(one) === length && (always.includes(place) || one.seen.includes(place)),
         );
         const time = before + meant.reduce((sum, one) => sum + one.time, 0);
         return { ids: meant.map(({ id }) => id), time };
@@ -149,7 +156,7 @@ for (const signal of ['SIGINT', 'SIGTERM']) process.once(signal, () => (stopping
 
 const answer = async (name) => {
   const room = ROOMS[name];
-  const { sample, ways, unnoticeable } = await drawn(room.folder, Number(values.count), Number(values.seed));
+  const { sample, ways, unnoticeable } = await drawn(room, Number(values.count), Number(values.seed));
   console.error(`${name}: ${sample.length} of ${ways}; ${unnoticeable} are known to change nothing`);
   const tests = filesIn('tests', (test) => test.endsWith('.test.ts') && room.tests.test(test));
   const all = digest(sound, ...tests.map(textOf));
@@ -173,8 +180,8 @@ const answer = async (name) => {
   const walks = waiting.length > 0 ? await walked(tests, sample, name) : [];
   /** How often a part of a test file was asked about a file of the room, and how often it noticed. */
   const luck = new Map();
-  const luckOf = ({ test, slow }, { file }) =>
-    luck.get(`${test} ${slow} ${file}`) ?? { asked: 0, noticed: 0 };
+  const luckOf = ({ test, length }, { file }) =>
+    luck.get(`${test} ${length} ${file}`) ?? { asked: 0, noticed: 0 };
   /** Likely and quick first. */
   const cost = (walk, time, one) =>
     (time * (luckOf(walk, one).asked + 1)) / (luckOf(walk, one).noticed + 0.5);
@@ -192,17 +199,19 @@ const answer = async (name) => {
   await Promise.all(
     lanes.map(async (at) => {
       for (let one = next(); one; one = next()) {
-        const coming = walks
+        const by = walks
           .map((walk) => ({ walk, ...walk.about(placeOf(one)) }))
           .filter(({ ids }) => ids.length > 0)
           .sort((a, b) => cost(a.walk, a.time, one) - cost(b.walk, b.time, one));
+        const brief = by.filter(({ walk }) => walk.length !== 'long');
+        const coming = brief.length > 0 ? brief : by;
         let noticed = null;
         for (const { walk, ids, time } of coming) {
           const files = { [one.file]: one.text };
           const { how } = await asked(at, { files, test: walk.test, ids, limit: 3 * time + 10_000 });
           const { asked: times, noticed: hits } = luckOf(walk, one);
           const now = { asked: times + 1, noticed: hits + (how === 'passed' ? 0 : 1) };
-          luck.set(`${walk.test} ${walk.slow} ${one.file}`, now);
+          luck.set(`${walk.test} ${walk.length} ${one.file}`, now);
           if (how === 'passed') continue;
           noticed = { how, test: walk.test };
           break;

@@ -115,8 +115,9 @@ const isUnnoticeable = (one) =>
   );
 
 /** `count` ways drawn from all there are in a room, such as compile and are not known to change nothing. */
-export const drawn = async (folder, count, seed) => {
-  const all = (await Promise.all(filesBelow(folder).map(spoilings))).flat();
+export const drawn = async ({ folder, without = [] }, count, seed) => {
+  const files = filesBelow(folder).filter((file) => !without.includes(file));
+  const all = (await Promise.all(files.map(spoilings))).flat();
   const random = randomFrom(seed);
   const shuffled = all.map((one) => ({ one, key: random() })).sort((a, b) => a.key - b.key);
   const noticeable = shuffled.map(({ one }) => one).filter((one) => !isUnnoticeable(one));
