@@ -22,7 +22,7 @@ const ROOMS = {
   program: { folder: 'gcode/program', tests: /^program(-lines|-round-trip)?\.test/ },
   passes: {
     folder: 'toolpath/passes',
-    tests: /^(passes|peel\.|gentle-fronts|visiting|engagement-limit|tooth|route-terms|pla(n-|te-h)|chain)/,
+    tests: /^(passes|peel\.|gentle-fronts|visiting|engagement-limit|plan-|plate-hold)/,
   },
   proof: {
     folder: 'gcode/proof',
@@ -63,7 +63,7 @@ const sound = digest(
 );
 
 const lane = (marksFile) => {
-  const env = { ...process.env, LEVERS: '4', ...(marksFile && { MARKS_FILE: marksFile }) };
+  const env = { ...process.env, LEVERS: '4', GENTLE: '1', ...(marksFile && { MARKS_FILE: marksFile }) };
   const child = fork(join(import.meta.dirname, 'lane.mjs'), {
     env,
     detached: true,
