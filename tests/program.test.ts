@@ -97,6 +97,11 @@ describe('text from the document', () => {
     expect(safeComment('  Ørsted’s\n\n Straße \t 2 − 1 ± ½ ')).toBe("orsted's Strasse 2 - 1 _ 1_2");
   });
 
+  it('is cut off at its length, with no blank left at the end', () => {
+    expect(safeComment(`${'x'.repeat(199)} y`)).toBe('x'.repeat(199));
+    expect(safeComment(' a bc', 2)).toBe('a');
+  });
+
   it('a step name comes back in its label', () => {
     const { labels } = readProgram(`${label('fork - PASS 1', '2 OF 6 ROUGH')}\nM2\n`);
     expect(labels).toEqual([{ line: 1, step: 'fork - PASS 1', pass: '2 OF 6 ROUGH' }]);
@@ -606,6 +611,16 @@ describe('time', () => {
     ]);
     const rapid = ((10 + 20 + 6) / 2000) * 60;
     expect(programTime(setup, profileOf())).toBeCloseTo(60 + rapid + 30 + 20 * Math.PI + 60 + 6.5, 9);
+  });
+
+  it('a helix takes as long as its slope is, beside its round and below nought', () => {
+    const centre = { x: 20, y: -7 };
+    const setup = oneStep([
+      { kind: 'rapid', to: { x: 25, y: -7, z: 2 } }, // 8 mm down at 2000
+      { kind: 'arc', to: { x: 25, y: -7, z: -4 }, centre, clockwise: true, feed: 60 },
+    ]);
+    const slope = Math.hypot(10 * Math.PI, 6);
+    expect(programTime(setup, profileOf())).toBeCloseTo(60 + (8 / 2000) * 60 + slope, 9);
   });
 });
 

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { piecesOf } from '../gcode/proof/pieces.ts';
+import { passGroups } from '../gcode/proof/passes.ts';
+import { eachNeighbour, piecesOf } from '../gcode/proof/pieces.ts';
 import { type Proof, type ProofInput, prove } from '../gcode/proof/proof.ts';
+import { readProgram } from '../gcode/reading/read.ts';
 import type { Bar } from '../sketch/part/part.ts';
 import type { Solid } from '../sketch/part/solid.ts';
 import { polygon, type Region, rectangle, reverseContour } from '../sketch/shape/region.ts';
@@ -441,4 +443,49 @@ it('material that touches only edge to edge in height is not one piece', () => {
   expect(pieces.map((p) => p.cells)).toEqual([4, 4]);
   map.top[1] = 2.5;
   expect(piecesOf(map, () => false).pieces.map((p) => p.cells)).toEqual([8]);
+});
+
+it('the neighbours of a cell are those beside it, none of them round the edge of the map', () => {
+  const map = barMap({ ...bar, length: 0.3, width: 0.3 }, 0.1);
+  const beside = (i: number): number[] => {
+    const found: number[] = [];
+    eachNeighbour(map, i, (n) => found.push(n));
+    return found.sort((a, b) => a - b);
+  };
+  expect([map.columns, map.rows]).toEqual([3, 3]);
+  expect([0, 1, 2, 3, 4, 5, 6, 7, 8].map(beside)).toEqual([
+    [1, 3],
+    [0, 2, 4],
+    [1, 5],
+    [0, 4, 6],
+    [1, 3, 5, 7],
+    [2, 4, 8],
+    [3, 7],
+    [4, 6, 8],
+    [5, 7],
+  ]);
+});
+
+describe('passes that nothing names', () => {
+  const passes = (...lines: string[]) =>
+    passGroups(readProgram(program(...with1, 'G0 X0 Y0', ...lines))).map((p) => [p.first, p.end, p.lowest]);
+  const across = (z: number): string[] => ['G0 X0 Y0', `G1 Z${z} F50`, 'G1 X20', 'G0 Z10'];
+
+  it('begin with the way to their level, be it by rapids or fed straight down', () => {
+    expect(passes(...across(-1), ...across(-2))).toEqual([
+      [0, 3, -1],
+      [3, 9, -2],
+    ]);
+    expect(passes('G1 Z-1 F50', 'G1 X20', 'G1 Z-2', 'G1 X0', 'G1 Z-3', 'G1 X20')).toEqual([
+      [0, 3, -1],
+      [3, 5, -2],
+      [5, 8, -3],
+    ]);
+  });
+
+  it('go on over a rise and fall, over the same level again, and down a slope that goes across', () => {
+    expect(passes('G1 Z-1 F50', 'G1 X5', 'G1 Z0', 'G1 X10', 'G1 Z-1', 'G1 X20')).toEqual([[0, 8, -1]]);
+    expect(passes(...across(-1), ...across(-1.004))).toEqual([[0, 9, -1.004]]);
+    expect(passes('G1 Z-1 F50', 'G1 X20 Z-2', 'G1 X0 Z-3', 'G1 X20')).toEqual([[0, 6, -3]]);
+  });
 });

@@ -6,13 +6,13 @@ import { backProgram, cutters, frontProgram, plateInput } from './proof-plate.ts
 
 // What a proof says is read at the machine: each finding whole, with its line, its place, its figures and its remedy.
 
-type Said = readonly [code: string, setup: number | null, step: string, at: unknown, message: string];
+type Said = readonly [code: string, setup: number | null, step: string | null, at: unknown, message: string];
 
 const said = (input: ProofInput): Said[] =>
   proofJson(prove(input)).findings.map(({ code, setup, feature, at, message }) => [
     code,
     setup,
-    feature ?? '',
+    feature ?? null,
     at,
     message,
   ]);
@@ -90,7 +90,7 @@ describe('what a proof says of', () => {
         [
           'tool-missing',
           1,
-          '',
+          null,
           [3, 4, 5],
           "Line 102 cuts with cutter 9, which is not among this setup's cutters: nothing it does can be proven.",
         ],
@@ -150,50 +150,50 @@ describe('what a proof says of', () => {
           [15, 10, -11],
           'Line 88 goes 1.00 mm into the bed of the vice at X 15.00, Y 10.00 of the drawing.',
         ],
-        ['no-end', 2, '', null, 'Line 12: The program has no end (M2 or M30).'],
+        ['no-end', 2, null, null, 'Line 12: The program has no end (M2 or M30).'],
         [
           'wall-excess',
           null,
-          '',
+          null,
           [12.85, 12.5, 0.4],
           'The cutters stop 2 mm or more short of a wall at X 12.85, Y 12.50 of the drawing, between Z 0.00 and 0.80, along about 4 mm of it.',
         ],
         [
           'wall-excess',
           1,
-          '',
+          null,
           [12.85, 7.5, 0.4],
           'The cutters stop 1.709 mm short of a wall at X 12.85, Y 7.50 of the drawing, between Z 0.00 and 0.80, along about 4 mm of it.',
         ],
         [
           'material-left',
           2,
-          '',
+          null,
           [39.9, 9.9, 3],
           'Material stands 2.86 mm proud of the part at X 39.90, Y 9.90 of the drawing, over about 22 mm².',
         ],
         [
           'web-not-released',
           2,
-          '',
+          null,
           [11.5, 7.9, 0.4],
           'A web 0.80 mm thick still stands at X 11.50, Y 7.90 of the drawing, over about 9.1 mm²: nothing releases it.',
         ],
         [
           'web-not-released',
           2,
-          '',
+          null,
           [17.3, 7.9, 0.4],
           'A web 0.80 mm thick still stands at X 17.30, Y 7.90 of the drawing, over about 36 mm²: nothing releases it.',
         ],
         [
           'floor-excess',
           1,
-          '',
+          null,
           [0.5, 0.5, 4],
           'The surface at X 0.50, Y 0.50 of the drawing is 0.070 mm too high, over about 100 mm².',
         ],
-        ['spindle-stopped', 1, '', null, 'Line 97: A feed move while the spindle stands.'],
+        ['spindle-stopped', 1, null, null, 'Line 97: A feed move while the spindle stands.'],
         [
           'below-work',
           1,
@@ -245,7 +245,7 @@ describe('what a proof says of', () => {
         [
           'floor-excess',
           1,
-          '',
+          null,
           [28.5, 0.5, 1.5],
           'The surface at X 28.50, Y 0.50 of the drawing is 1.500 mm too high, over about 100 mm².',
         ],
@@ -276,7 +276,7 @@ describe('what a proof says of', () => {
       'slips under clamps',
       UNDER_CLAMPS,
       [
-        ['cut-without-tool', 1, '', [33, 10, 11], 'Line 58 feeds with no cutter called for.'],
+        ['cut-without-tool', 1, null, [33, 10, 11], 'Line 58 feeds with no cutter called for.'],
         [
           'clamp-hit',
           1,
@@ -287,39 +287,39 @@ describe('what a proof says of', () => {
         [
           'wall-excess',
           null,
-          '',
+          null,
           [43.2792, 0.553, 0.75],
           'The cutters stop 0.585 mm short of a wall at X 43.28, Y 0.55 of the drawing, between Z 0.00 and 1.50, along about 2 mm of it.',
         ],
         [
           'wall-excess',
           null,
-          '',
+          null,
           [43.2792, 19.447, 0.75],
           'The cutters stop 0.585 mm short of a wall at X 43.28, Y 19.45 of the drawing, between Z 0.00 and 1.50, along about 2 mm of it.',
         ],
         [
           'material-left',
           1,
-          '',
+          null,
           [49.9, 0.1, 2],
           'Material stands 4.00 mm proud of the part at X 49.90, Y 0.10 of the drawing, over about 55 mm².',
         ],
         [
           'material-left',
           1,
-          '',
+          null,
           [12.1, 9.9, 3],
           'Material stands 2.40 mm proud of the part at X 12.10, Y 9.90 of the drawing, over about 68 mm².',
         ],
         [
           'floor-excess',
           1,
-          '',
+          null,
           [28.5, 0.5, 1.5],
           'The surface at X 28.50, Y 0.50 of the drawing is 1.500 mm too high, over about 100 mm².',
         ],
-        ['no-tool', 1, '', null, 'Line 58: A feed move with no tool named (T).'],
+        ['no-tool', 1, null, null, 'Line 58: A feed move with no tool named (T).'],
         [
           'engagement-not-measured',
           1,

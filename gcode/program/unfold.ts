@@ -135,7 +135,7 @@ const rapidUpright = (w: Walk, z: number): void => {
 const rapidTo = (w: Walk, to: Point3): void => {
   if (to.z > w.level) rapidUpright(w, to.z);
   rapidAcross(w, to);
-  if (to.z !== w.level) rapidUpright(w, to.z);
+  rapidUpright(w, to.z);
 };
 
 const arcFrom = (w: Walk, move: Extract<Move, { kind: 'arc' }>): Block => {
