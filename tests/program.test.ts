@@ -548,6 +548,14 @@ describe('arcs on the grid of the program', () => {
     expect(lines).toContain(`G1 ${axis}${Math.max(to.x, to.y)} F60.0`);
   });
 
+  it('a helix too fine for the decimals still goes down', () => {
+    const moves: Move[] = [
+      { kind: 'rapid', to: { x: 5, y: 0, z: 0 } },
+      { kind: 'arc', to: { x: 5, y: 0, z: -2 }, centre: { x: 4.9997, y: 0 }, clockwise: false, feed: 60 },
+    ];
+    expect(code(writeProgram(PART, oneStep(moves), profileOf()))).toContain('G1 Z-2.0 F60.0');
+  });
+
   it('an arc whose ends round to one place is not blown up into a full turn', () => {
     const moves: Move[] = [
       { kind: 'rapid', to: { x: 5, y: 0, z: 0 } },
@@ -611,6 +619,18 @@ describe('time', () => {
     ]);
     const rapid = ((10 + 20 + 6) / 2000) * 60;
     expect(programTime(setup, profileOf())).toBeCloseTo(60 + rapid + 30 + 20 * Math.PI + 60 + 6.5, 9);
+  });
+
+  it('a hole takes the way across and down to it, its feed, and the way back up to where it was come from', () => {
+    const setup = oneStep([
+      { kind: 'rapid', to: { x: 0, y: -4, z: CLEAR } },
+      { kind: 'rapid', to: { x: 30, y: 36, z: CLEAR } },
+      { kind: 'rapid', to: { x: 30, y: 36, z: 1 } },
+      { kind: 'drill', at: { x: 30, y: 36 }, clear: 1, depth: -5, peck: 0, dwell: 0, feed: 60 },
+      { kind: 'rapid', to: { x: 30, y: 36, z: CLEAR } },
+    ]);
+    const rapid = ((50 + (CLEAR - 1) + (CLEAR + 5)) / 2000) * 60;
+    expect(programTime(setup, profileOf())).toBeCloseTo(60 + rapid + 6, 9);
   });
 
   it('a helix takes as long as its slope is, beside its round and below nought', () => {
