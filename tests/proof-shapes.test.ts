@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { levelGatherer } from '../gcode/proof/levels.ts';
 import { passGroups } from '../gcode/proof/passes.ts';
 import { eachNeighbour, piecesOf } from '../gcode/proof/pieces.ts';
 import { type Proof, type ProofInput, prove } from '../gcode/proof/proof.ts';
@@ -489,21 +488,4 @@ describe('passes that nothing names', () => {
     expect(passes(...across(-1), ...across(-1.004))).toEqual([[0, 9, -1.004]]);
     expect(passes('G1 Z-1 F50', 'G1 X20 Z-2', 'G1 X0 Z-3', 'G1 X20')).toEqual([[0, 6, -3]]);
   });
-});
-
-it('walls are judged at every height of a program, however near each other, and at the shoulders of drills', () => {
-  const text = program(
-    ...with1,
-    ...['G0 X5 Y5', 'G1 Z-1 F50', 'G1 X9', 'G1 Z-1.0003', 'G1 Z-1.0007', 'G1 X12 Z-2', 'G0 Z10'],
-    ...['T3 M6', 'G0 X20 Y5', 'G0 Z1', 'G1 Z-3 F40'],
-  );
-  const gatherer = levelGatherer();
-  const setup = { number: 1, frame: frameOf(bar, 'front', 'left-near'), tools: cutters, text };
-  const hold = { kind: 'plate', fastening: { kind: 'tape', shear: 1, peel: 1 } } as const;
-  gatherer.take(readProgram(text).motions, { ...setup, hold }, new Map(cutters.map((c) => [c.number, c])));
-  const shoulder = 3 / Math.tan(POINT / 2);
-  const expected = [14, 3, 2.9997, 2.9993, 2, 5, 5 + shoulder, 1, 1 + shoulder];
-  const levels = [...gatherer.levels()].sort((a, b) => a - b);
-  expect(levels).toHaveLength(expected.length);
-  for (const [k, z] of expected.sort((a, b) => a - b).entries()) expect(levels[k]).toBeCloseTo(z, 6);
 });

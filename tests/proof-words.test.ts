@@ -340,3 +340,18 @@ describe('what a proof says of', () => {
     expect(said(input)).toEqual(expected);
   });
 });
+
+it('a screw stands as high over the work when its back is up', () => {
+  const input = plateInput(frontProgram(), backProgram({ extra: ['G0 X20 Y10', 'G1 Z0.5 F60', 'G0 Z20'] }));
+  const places = [{ x: 20, y: 10, hole: null }];
+  const hold = { kind: 'plate', fastening: { kind: 'screws', thread: 'M4', places } } as const;
+  const hits = said({ ...input, setups: [input.setups[0]!, { ...input.setups[1]!, hold }] });
+  expect(hits.filter(([code]) => code === 'screw-hit').map(([, setup, , , words]) => [setup, words])).toEqual(
+    [
+      [
+        2,
+        'Line 12 takes the cutter 3.00 mm into the head of a screw at X 20.00, Y 10.00 of the drawing (and 1 more in this pass): the tip is 3.50 mm below its top.',
+      ],
+    ],
+  );
+});
