@@ -105,6 +105,21 @@ describe('a part cut out by a groove', () => {
     expect(proof.findings[0]!.message).toContain('The part itself comes free');
   });
 
+  it('comes free on a plate whose clamps hold the frame alone, and not where a clamp stands on it', () => {
+    const text = program(...with1, ...groove(2, false), ...groove(4.1, false));
+    const clampedAt = (x: number, y: number): readonly string[] => {
+      const fastening = { kind: 'clamps', force: 500, places: [{ x, y }] } as const;
+      const hold = { kind: 'plate', fastening } as const;
+      const frame = frameOf(bar, 'front', 'left-near');
+      const proof = proveOne(block(island), text, {
+        setups: [{ number: 1, frame, hold, tools: cutters, text }],
+      });
+      return proof.findings.flatMap((f) => (f.code === 'piece-comes-free' ? [f.message] : []));
+    };
+    expect(clampedAt(2, 2)).toEqual([expect.stringContaining('The part itself comes free')]);
+    expect(clampedAt(20, 15)).toEqual([expect.stringMatching(/^A piece about 40\.0 × 30\.0 mm comes free/)]);
+  });
+
   it('fits on bridges that are told of, each named for hand work', () => {
     const text = program(...with1, ...groove(2, true), ...groove(4.1, true));
     const proof = proveOne(block(island), text, { bridges }, 1);

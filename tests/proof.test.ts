@@ -144,6 +144,11 @@ describe('a planted fault is found, with its place and its amount', () => {
     expect(proof.excessMax_mm).toBeCloseTo(0.04, 4);
   });
 
+  it('exactly as much as is allowed fits, too high or too deep', () => {
+    expect(proveFront({ landDepth: 1.95 }).verdict).toBe('fits');
+    expect(proveFront({ landDepth: 2.02 }).verdict).toBe('fits');
+  });
+
   it('a rapid through material', () => {
     const proof = proveFront({ clear: -1 });
     const f = find(proof, 'rapid-in-stock');

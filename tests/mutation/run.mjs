@@ -112,6 +112,7 @@ const walked = async (tests, sample, name) => {
     const marksFile = join(kept, `${name}-marks`);
     const at = lane(marksFile);
     for (const test of missing) {
+      if (stopping) break;
       writeFileSync(marksFile, '');
       const { time, tests: each } = await asked(at, { files, test, limit: 3_600_000 });
       const marks = JSON.parse(readFileSync(marksFile, 'utf8'));
@@ -130,7 +131,8 @@ const walked = async (tests, sample, name) => {
       writeFileSync(cache, JSON.stringify(known));
     }
     at.child.kill();
-    rmSync(marksFile);
+    rmSync(marksFile, { force: true });
+    if (stopping) return [];
   }
   return tests.flatMap((test) => {
     const { before, always, tests: each } = known[test];
@@ -223,9 +225,9 @@ const answer = async (name) => {
   for (const { child } of lanes) child.kill();
   const count = (how) => [...found.values()].filter((f) => f.how === how).length;
   const tried = found.size;
-  const score = (100 * (tried - count('passed'))) / Math.max(1, tried);
+  const score = tried === 0 ? '–' : `${((100 * (tried - count('passed'))) / tried).toFixed(0)} %`;
   for (const [one, { how }] of found) if (how === 'passed') console.error(said(one));
-  return `| ${name} | ${ways} | ${tried} | ${count('failed')} | ${count('late')} | ${count('passed')} | ${score.toFixed(0)} % |`;
+  return `| ${name} | ${ways} | ${tried} | ${count('failed')} | ${count('late')} | ${count('passed')} | ${score} |`;
 };
 
 const rows = [];
