@@ -117,7 +117,7 @@ const oneLevel = (
     // What the loops leave between them on the walls.
     pen.lift();
     const walls = withinOpening(wallLaps(reached, keepOut, lapTerms), clearing, allowance);
-    runLaps(level, take(work, reached, z, above), walls);
+    runLaps(level, take(work, reached, z, above), walls, work);
   } else if (clearing.pattern.kind === 'strokes') {
     const walls = wallLaps(reached, keepOut, lapTerms, true);
     ran.push(...runLaps(level, work, walls));
@@ -147,9 +147,10 @@ const oneLevel = (
       stock = take(work, difference(reached, plan.unmet), z, above);
     }
     const laps = contourLaps(rest, keepOut, lapTerms);
-    ran.push(...runLaps(level, stock, laps));
+    ran.push(...runLaps(level, stock, laps, work));
     const beside = besideBarred(rest, keepOut, lapTerms, laps);
-    if (beside.length > 0) ran.push(...runLaps(level, take(stock, sweptBy(laps, radius), z, above), beside));
+    if (beside.length > 0)
+      ran.push(...runLaps(level, take(stock, sweptBy(laps, radius), z, above), beside, work));
   }
   return withoutOverrun(take(work, reached, z, above), clearing, ran, z);
 };

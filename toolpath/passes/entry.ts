@@ -11,6 +11,8 @@ export interface EntryTerms {
   readonly ramp: number;
   /** The machine's fastest feed, mm/min, where the tooth load is held by the feed; `feed` where left out. */
   readonly most?: number;
+  /** Feed through what is cut already, mm/min; left out where a hand turns the wheels. */
+  readonly through?: number;
 }
 
 /** No ramp is steeper than this; a centre-cutting endmill given leave to plunge still ramps. Common practice, no source. */

@@ -108,6 +108,7 @@ const planSetup = (
       plungeFeed: Math.min(terms.plungeFeed, feed),
       ramp: cutter.plunge.ramp,
       most: profile.feed.most,
+      ...(profile.hand === undefined && { through: profile.feed.most }),
     };
     const done = tryStep(scene, work, { step, cutter, entry }, memory);
     findings.push(...done.findings);

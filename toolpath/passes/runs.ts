@@ -2,17 +2,19 @@ import { distance, type Point } from '../../sketch/shape/point.ts';
 import { type Path, signedDistance } from '../../sketch/shape/region.ts';
 import { RAMP_FROM } from '../route/clearances.ts';
 import type { Clearing } from './area.ts';
+import { bitesAlong } from './bites.ts';
 import { beginBetweenBridges, firstStretch, followOverBridges, liftsAt } from './bridges.ts';
 import { lowCrossing } from './crossing.ts';
 import { rampDown } from './entry.ts';
 import { nearest } from './lap-order.ts';
 import type { Lap } from './laps.ts';
-import type { Way } from './overrun.ts';
+import { sweptBy, type Way } from './overrun.ts';
 import type { Pen } from './pen.ts';
 import { fromFirstBite, type RunUpRoom, withShortRunUp } from './run-up.ts';
 import type { KeepOut } from './scene.ts';
+import { followThrough } from './through.ts';
 import { isClosed, startNear, startOf } from './track.ts';
-import { ceilingUnder, stockBetween, type Workpiece } from './workpiece.ts';
+import { ceilingUnder, stockBetween, take, type Workpiece } from './workpiece.ts';
 
 /** What all runs of a level have in common. */
 export interface LevelRun {
@@ -24,10 +26,19 @@ export interface LevelRun {
   readonly keepOut: KeepOut;
 }
 
-/** Runs laps, farthest from the walls first and then the nearest; gives the ways as they were gone. */
-export const runLaps = (level: LevelRun, work: Workpiece, laps: readonly Lap[]): readonly Way[] => {
-  const { pen } = level;
+/**
+ * Runs laps, farthest from the walls first and then the nearest; gives the ways as they were gone. `standing` is the work
+ * in which whatever may stand still stands, for the feed: `work` where that is so.
+ */
+export const runLaps = (
+  level: LevelRun,
+  work: Workpiece,
+  laps: readonly Lap[],
+  standing = work,
+): readonly Way[] => {
+  const { pen, z, clearing } = level;
   const ran: Way[] = [];
+  let stock = standing;
   let left = [...laps];
   while (left.length > 0) {
     const ring = Math.max(...left.map((l) => l.ring));
@@ -36,12 +47,21 @@ export const runLaps = (level: LevelRun, work: Workpiece, laps: readonly Lap[]):
       pen.at(),
     );
     left = left.filter((l) => l !== lap);
-    ran.push(runLap(level, work, lap.path));
+    const way = runLap(level, work, lap.path, stock);
+    ran.push(way);
+    // Over a bridge a way takes nothing.
+    if (left.length > 0 && goesThrough(level) && liftsAt(clearing.bridges, z).length === 0)
+      stock = take(stock, sweptBy([way], clearing.cutter.diameter / 2), z, 1e6);
   }
   return ran;
 };
 
-export const runLap = (level: LevelRun, work: Workpiece, lap: Path): Way => {
+/** Whether the cutter goes faster where nothing stands. */
+const goesThrough = ({ clearing: { entry } }: LevelRun): boolean =>
+  entry.through !== undefined && entry.through > entry.feed;
+
+/** Along one lap, through what is not in `standing` at the machine's fastest feed. */
+export const runLap = (level: LevelRun, work: Workpiece, lap: Path, standing = work): Way => {
   const { pen, clearing, z, keepOut } = level;
   const { entry } = clearing;
   const at = pen.at();
@@ -51,7 +71,7 @@ export const runLap = (level: LevelRun, work: Workpiece, lap: Path): Way => {
   const link = linkTo(level, work, lap, room);
   if (link !== null && at !== null) {
     pen.feedTo({ ...startOf(link), z: at.z }, entry.feed);
-    followOverBridges(pen, rampDown(pen, link, z, entry), entry, [], 'ramp', level);
+    followCuts(level, rampDown(pen, link, z, entry), standing);
     return { path: link };
   }
   const closed = isClosed(lap);
@@ -69,8 +89,19 @@ export const runLap = (level: LevelRun, work: Workpiece, lap: Path): Way => {
     const ramped = rampDown(pen, first.path, first.height, entry);
     if (first.path === path) run = ramped;
   } else pen.feedTo({ ...from, z: first.height }, entry.feed);
-  followOverBridges(pen, run, entry, lifts, 'ramp', level);
+  if (lifts.length > 0) followOverBridges(pen, run, entry, lifts, 'ramp', level);
+  else followCuts(level, run, standing);
   return { path };
+};
+
+const followCuts = (level: LevelRun, run: Path, standing: Workpiece): void => {
+  const { pen, clearing, z } = level;
+  if (!goesThrough(level)) {
+    pen.follow(run.segments, clearing.entry.feed);
+    return;
+  }
+  const met = { radius: clearing.cutter.diameter / 2, standing: stockBetween(standing, z, 1e6) };
+  followThrough(pen, run, bitesAlong(run, met), clearing.entry);
 };
 
 /**
