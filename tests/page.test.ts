@@ -12,8 +12,12 @@ interface Heard {
   readonly abroad: string[];
 }
 
-const open = async (sample = 'Vent latch lever'): Promise<{ page: Page; heard: Heard }> => {
+const open = async (
+  sample = 'Vent latch lever',
+  prepare?: (page: Page) => Promise<unknown>,
+): Promise<{ page: Page; heard: Heard }> => {
   const page = await site.browser.newPage({ viewport: { width: 1440, height: 900 } });
+  await prepare?.(page);
   const heard: Heard = { troubles: [], abroad: [] };
   page.on('console', (m) => {
     if (m.type() === 'error' || m.type() === 'warning') heard.troubles.push(m.text());
@@ -284,9 +288,36 @@ test('holding and order are wishes written into the part, and can be put back', 
   await page.close();
 });
 
+/** Lets a test hold back what the page's workers answer: however quick they are, the page is seen waiting for them. */
+const withAnswersHeld = (page: Page): Promise<unknown> =>
+  page.addInitScript(() => {
+    const Plain = window.Worker;
+    const kept: (() => void)[] = [];
+    let holding = false;
+    window.Worker = class extends Plain {
+      override set onmessage(hear: Worker['onmessage']) {
+        super.onmessage = (event) => {
+          const tell = () => hear?.call(this, event);
+          if (holding) kept.push(tell);
+          else tell();
+        };
+      }
+    };
+    Object.assign(window, {
+      holdAnswers: () => {
+        holding = true;
+      },
+      giveAnswers: () => {
+        holding = false;
+        for (const tell of kept.splice(0)) tell();
+      },
+    });
+  });
+
 test('the page goes on working while a plan is being made, and the newest edit wins', async () => {
-  const { page } = await open();
+  const { page } = await open('Vent latch lever', withAnswersHeld);
   await goTo(page, 'Draw');
+  await page.evaluate('holdAnswers()');
   const field = page.getByLabel('Dimension body', { exact: true });
   for (const value of ['2.6', '2.7', '2.8', '3']) {
     await field.fill(value);
@@ -298,6 +329,7 @@ test('the page goes on working while a plan is being made, and the newest edit w
   await page.getByRole('button', { name: 'Nearer' }).click();
   expect(await page.locator('.rail [aria-current="step"]').textContent()).toContain('Cut');
   expect(await page.locator('.progress').count()).toBe(1);
+  await page.evaluate('giveAnswers()');
   await untilProven(page);
   await goTo(page, 'Draw');
   expect(await field.inputValue()).toBe('3');
