@@ -2,13 +2,16 @@ import { describe, expect, test } from 'vitest';
 import { planPart, writePrograms } from '../gcode/chain.ts';
 import { writtenPasses } from '../gcode/survival/written-passes.ts';
 import { solidOf } from '../sketch/part/solid.ts';
-import { rectangle } from '../sketch/shape/region.ts';
+import { type Region, rectangle } from '../sketch/shape/region.ts';
 import { arc, line } from '../sketch/shape/segment.ts';
 import { bitesAlong } from '../toolpath/passes/bites.ts';
 import { takePen } from '../toolpath/passes/pen.ts';
+import { runLap } from '../toolpath/passes/runs.ts';
 import { followThrough } from '../toolpath/passes/through.ts';
+import type { Workpiece } from '../toolpath/passes/workpiece.ts';
 import { barMap, chooseCell } from '../toolpath/removal/height-map.ts';
 import { sweep } from '../toolpath/removal/sweep.ts';
+import { clearingOf } from './passes-samples.ts';
 import { sampleText } from './samples.ts';
 
 const radius = 3;
@@ -76,9 +79,33 @@ describe('through what is gone', () => {
     expect(feeds(entry)).toEqual([[40, 100]]);
   });
 
+  test('it goes down beside the work at that feed, and at its own where something may stand', () => {
+    const [far, way] = [rectangle({ x: 0, y: 30 }, { x: 9, y: 39 }), across.segments[0]!];
+    const terms = { radius, stepover: 2, allowance: 0, direction: 'climb' } as const;
+    const clearing = clearingOf({ plate: block, keep: far, target: block }, terms, {
+      entry: { ...entry, through: 800 },
+    });
+    const work = (...regions: readonly Region[]) => ({
+      stock: regions.map((region) => ({ bottom: -3, top: 0, region })),
+      wanted: [],
+    });
+    const feedDown = (standing: Workpiece): number => {
+      const pen = takePen(5);
+      const level = { pen, clearing, z: -1, above: 0, keepOut: clearing.keepOut(-1) };
+      runLap(level, work(block), { segments: [way] }, standing);
+      const down = pen.moves().find((m) => m.kind === 'feed');
+      expect(down!.to.z).toBe(-1);
+      return down!.feed;
+    };
+    expect(feedDown(work(block))).toBe(800);
+    const begun = rectangle({ x: -10, y: 0 }, { x: -3, y: 1 });
+    expect(feedDown(work(block, begun))).toBe(100);
+  });
+
   test('nothing but films is cut at that feed in the chain', () => {
     let fast = 0;
-    for (const name of ['vent-latch-lever', 'damper-yoke']) {
+    let down = 0;
+    for (const name of ['vent-latch-lever', 'damper-yoke', 'shutter-link']) {
       const made = planPart(sampleText(name));
       if (!made.ok) throw new Error(`${name} is refused`);
       const { part, plan, profile } = made;
@@ -88,10 +115,13 @@ describe('through what is gone', () => {
           const { volume } = sweep(map, stroke, pass.cutter, pass.frame);
           if (stroke.kind === 'rapid' || feed < profile.feed.most) continue;
           fast++;
+          if (stroke.to.z < stroke.from.z) down++;
           expect(volume, `${name}, ${pass.step}`).toBeLessThan(0.05);
         }
       }
     }
     expect(fast).toBeGreaterThan(3);
+    // Beside the work it goes down as fast as through what is gone.
+    expect(down).toBeGreaterThan(3);
   });
 });

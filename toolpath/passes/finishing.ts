@@ -14,6 +14,7 @@ import { withoutOverrun } from './overrun.ts';
 import { withinOpening } from './peel-level.ts';
 import { leadIn, leadOut, type Pen } from './pen.ts';
 import { type RunUpRoom, withShortRunUp } from './run-up.ts';
+import { feedThrough } from './through.ts';
 import { endOf, startAt, startOf } from './track.ts';
 import { ceilingUnder, stockBetween, take, type Workpiece } from './workpiece.ts';
 
@@ -98,7 +99,7 @@ const finishLap = (
     rampDown(pen, firstStretch(path, lifts, z).path, height, clearing.entry);
   } else if (pen.at()!.z > height) {
     const bare = ceiling === null || ceiling <= height + 1e-6;
-    pen.feedTo({ ...from, z: height }, bare ? clearing.entry.feed : clearing.entry.plungeFeed);
+    pen.feedTo({ ...from, z: height }, bare ? feedThrough(clearing.entry) : clearing.entry.plungeFeed);
   }
   if (inward) pen.follow([inward], clearing.entry.feed);
   followOverBridges(pen, path, clearing.entry, lifts, 'straight', { z, above: Number.POSITIVE_INFINITY });

@@ -12,7 +12,7 @@ import { sweptBy, type Way } from './overrun.ts';
 import type { Pen } from './pen.ts';
 import { fromFirstBite, type RunUpRoom, withShortRunUp } from './run-up.ts';
 import type { KeepOut } from './scene.ts';
-import { followThrough } from './through.ts';
+import { feedThrough, followThrough } from './through.ts';
 import { isClosed, startNear, startOf } from './track.ts';
 import { ceilingUnder, stockBetween, take, type Workpiece } from './workpiece.ts';
 
@@ -88,7 +88,10 @@ export const runLap = (level: LevelRun, work: Workpiece, lap: Path, standing = w
     // A bridge must not be ramped into: forth and back before the first one, then round.
     const ramped = rampDown(pen, first.path, first.height, entry);
     if (first.path === path) run = ramped;
-  } else pen.feedTo({ ...from, z: first.height }, entry.feed);
+  } else {
+    const bare = (ceilingUnder(standing, from, radius) ?? first.height) <= first.height + 1e-6;
+    pen.feedTo({ ...from, z: first.height }, bare ? feedThrough(entry) : entry.feed);
+  }
   if (lifts.length > 0) followOverBridges(pen, run, entry, lifts, 'ramp', level);
   else followCuts(level, run, standing);
   return { path };

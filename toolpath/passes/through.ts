@@ -39,6 +39,9 @@ export const followThrough = (
   if (done < pathLength(path) - 1e-6) pen.follow(rest.segments, feed);
 };
 
+/** The feed where nothing stands: the machine's fastest, where it is driven by a program. */
+export const feedThrough = ({ feed, through }: EntryTerms): number => Math.max(feed, through ?? feed);
+
 /** What lies between bites, less what the feed is kept for before and behind them. */
 const gapsIn = (bites: readonly Stretch[], length: number): readonly Stretch[] => {
   const ends = [...bites.map((b) => b.from - BEFORE), length];
