@@ -114,11 +114,15 @@ describe('pieces', () => {
           map.top[i] = top;
           map.bottom[i] = bottom;
         });
-        const { pieces, labels } = piecesOf(map, (i) => i % 10 === 0);
-        for (const [i, label] of labels.entries()) expect(label > 0).toBe(isMaterial(map, i));
-        for (const piece of pieces) {
+        const pieces = piecesOf(map, (i) => i % 10 === 0);
+        const labels = new Int32Array(63).fill(-1);
+        pieces.forEach(({ runs }, k) => {
+          for (let r = 0; r < runs.length; r += 2) labels.fill(k, runs[r]!, runs[r + 1]!);
+        });
+        for (const [i, label] of labels.entries()) expect(label >= 0).toBe(isMaterial(map, i));
+        for (const [number, piece] of pieces.entries()) {
           const reached = flood(map, [piece.at], () => true);
-          const own = [...labels.keys()].filter((i) => labels[i] === piece.label);
+          const own = [...labels.keys()].filter((i) => labels[i] === number);
           expect([...reached.keys()].filter((i) => reached[i] === 1)).toEqual(own);
           expect(piece.cells).toBe(own.length);
           expect(piece.wanted).toBe(own.some((i) => i % 10 === 0));

@@ -78,10 +78,11 @@ describe('a proof that remembers', () => {
       return inputOf(JSON.stringify(document))!;
     };
     prove(yoke(4), memory);
-    const all = memory.counts.cut;
+    const { cut: all, looked } = memory.counts;
     expect(memory.counts.known).toBe(0);
     prove(yoke(4), memory);
-    expect(memory.counts).toMatchObject({ cut: all, known: all });
+    // Nor was any row of the map looked through for pieces.
+    expect(memory.counts).toMatchObject({ cut: all, known: all, looked });
     // Nor was any place on a wall judged again.
     expect(memory.counts.places.judged).toBe(0);
     const places = memory.counts.places.known;
@@ -93,6 +94,8 @@ describe('a proof that remembers', () => {
     expect(memory.counts.places.judged).toBeLessThan(0.25 * places);
     // Of the passes that thin the body all round the hole what comes near it, and the hole's own.
     expect(memory.counts.cut - all).toBeLessThan(0.3 * all);
+    // Of its rows those about the hole, and all of them after the hole's own passes, which are new.
+    expect(memory.counts.looked - looked).toBeLessThan(0.5 * looked);
   });
 
   it('that is given up half way knows afterwards no less than is true', () => {

@@ -454,10 +454,10 @@ it('material that touches only edge to edge in height is not one piece', () => {
     if (i % map.columns < 2) map.top[i] = 2;
     else map.bottom[i] = 2;
   }
-  const { pieces } = piecesOf(map, () => false);
+  const pieces = piecesOf(map, () => false);
   expect(pieces.map((p) => p.cells)).toEqual([4, 4]);
   map.top[1] = 2.5;
-  expect(piecesOf(map, () => false).pieces.map((p) => p.cells)).toEqual([8]);
+  expect(piecesOf(map, () => false).map((p) => p.cells)).toEqual([8]);
 });
 
 it('the neighbours of a cell are those beside it, none of them round the edge of the map', () => {

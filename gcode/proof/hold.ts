@@ -10,6 +10,7 @@ import {
   upOf,
 } from '../../toolpath/removal/cut-path.ts';
 import type { HeightMap } from '../../toolpath/removal/height-map.ts';
+import { extentOf } from '../../toolpath/removal/map-extent.ts';
 import type { Frame } from '../../toolpath/route/frame.ts';
 import { feetOf } from '../../toolpath/route/plate.ts';
 import type { Hold, PlateHold, ViceHold } from '../../toolpath/route/route.ts';
@@ -87,16 +88,9 @@ const upExtent = (
   frame: Frame,
   map: HeightMap,
 ): { readonly underside: number; readonly top: number } => {
-  const up = upOf(frame.face);
-  let underside = Number.POSITIVE_INFINITY;
-  let top = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < map.top.length; i++) {
-    if (!isMaterial(map, i)) continue;
-    underside = Math.min(underside, up > 0 ? map.bottom[i]! : -map.top[i]!);
-    top = Math.max(top, up > 0 ? map.top[i]! : -map.bottom[i]!);
-  }
-  if (Number.isFinite(underside)) return { underside, top };
-  return up > 0 ? { underside: 0, top: bar.thickness } : { underside: -bar.thickness, top: 0 };
+  const { low, high } = extentOf(map);
+  const [below, above] = Number.isFinite(low) ? [low, high] : [0, bar.thickness];
+  return upOf(frame.face) > 0 ? { underside: below, top: above } : { underside: -above, top: 0 - below };
 };
 
 /**

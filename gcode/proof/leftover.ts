@@ -71,30 +71,38 @@ export const leftovers = (
   const size = map.top.length;
   const isWanted = (i: number): boolean => columns.top[i]! > columns.bottom[i]!;
   const bridged = bridgeCells(map, columns, bridges);
-  const thin = (i: number): boolean =>
-    !isWanted(i) && map.top[i]! - map.bottom[i]! <= THIN_SHARE * bar.thickness;
-  const seeds: number[] = [];
-  for (let i = 0; i < size; i++) if (isWanted(i) && isMaterial(map, i)) seeds.push(i);
-  const solid = flood(map, seeds, (i) => !thin(i) && bridged[i] === 0);
-  const webSeeds = neighboursOf(map, solid, (i) => thin(i) && bridged[i] === 0);
-  const web = flood(map, webSeeds, (i) => thin(i) && bridged[i] === 0);
   const kinds = new Uint8Array(size);
   const amounts = new Float32Array(size);
+  const { top, bottom } = map;
+  /** Cells with material where none is wanted, which counts if it hangs on the part. */
+  const beside: number[] = [];
   for (let i = 0; i < size; i++) {
-    if (!isMaterial(map, i)) continue;
+    if (top[i]! <= bottom[i]!) continue;
     if (bridged[i] === 1) {
       kinds[i] = BRIDGE;
-      amounts[i] = map.top[i]! - map.bottom[i]!;
+      amounts[i] = top[i]! - bottom[i]!;
       continue;
     }
     if (columns.nearWall[i] === 1) continue;
-    if (isWanted(i)) {
-      const front = map.top[i]! - columns.top[i]!;
-      const back = columns.bottom[i]! - map.bottom[i]!;
+    const front = top[i]! - columns.top[i]!;
+    const back = columns.bottom[i]! - bottom[i]!;
+    if (columns.top[i]! <= columns.bottom[i]!) beside.push(i);
+    else {
       amounts[i] = Math.max(front, back);
       if (amounts[i]! > NOTHING_LEFT) kinds[i] = front >= back ? FLOOR_FRONT : FLOOR_BACK;
-    } else if (solid[i] === 1 || web[i] === 1) {
-      amounts[i] = map.top[i]! - map.bottom[i]!;
+    }
+  }
+  // Mostly there is none, and nothing need be flooded.
+  if (beside.length > 0) {
+    const thin = (i: number): boolean => !isWanted(i) && top[i]! - bottom[i]! <= THIN_SHARE * bar.thickness;
+    const seeds: number[] = [];
+    for (let i = 0; i < size; i++) if (isWanted(i) && isMaterial(map, i)) seeds.push(i);
+    const solid = flood(map, seeds, (i) => !thin(i) && bridged[i] === 0);
+    const webSeeds = neighboursOf(map, solid, (i) => thin(i) && bridged[i] === 0);
+    const web = flood(map, webSeeds, (i) => thin(i) && bridged[i] === 0);
+    for (const i of beside) {
+      if (solid[i] === 0 && web[i] === 0) continue;
+      amounts[i] = top[i]! - bottom[i]!;
       if (amounts[i]! > NOTHING_LEFT) kinds[i] = web[i] === 1 ? WEB : MATERIAL;
     }
   }

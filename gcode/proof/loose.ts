@@ -2,7 +2,7 @@ import type { Point3 } from '../../sketch/shape/point.ts';
 import { cellMiddle, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import type { WantedColumns } from '../../toolpath/removal/raster.ts';
 import type { Holding, PlateHolding } from './hold.ts';
-import { type Piece, piecesOf } from './pieces.ts';
+import { hasCell, type Piece, piecesOf, type RowRuns } from './pieces.ts';
 
 /** What has already been told of pieces in this setup. */
 export interface LooseWatch {
@@ -22,15 +22,22 @@ export interface FreePiece {
 /** Pieces smaller than this are chips, mm. */
 const CHIP = 3;
 
-export const watchPieces = (map: HeightMap, columns: WantedColumns, holding: Holding): LooseWatch => {
+/** `runs` are the map's, here and below. */
+export const watchPieces = (
+  map: HeightMap,
+  columns: WantedColumns,
+  holding: Holding,
+  runs: RowRuns,
+): LooseWatch => {
   const watch = { loose: new Uint8Array(map.top.length), partHeld: false };
-  const { pieces, labels } = piecesOf(map, (i) => columns.top[i]! > columns.bottom[i]!);
-  watch.partHeld = pieces.some((p) => p.wanted && isHeld(p, map, labels, holding));
-  for (let i = 0; i < labels.length; i++) {
-    const piece = pieces[labels[i]! - 1];
-    if (piece !== undefined && !piece.wanted) watch.loose[i] = 1;
-  }
+  const pieces = piecesOf(map, (i) => columns.top[i]! > columns.bottom[i]!, runs);
+  watch.partHeld = pieces.some((p) => p.wanted && isHeld(p, map, holding));
+  for (const piece of pieces) if (!piece.wanted) markLoose(piece, watch);
   return watch;
+};
+
+const markLoose = ({ runs }: Piece, { loose }: LooseWatch): void => {
+  for (let k = 0; k < runs.length; k += 2) loose.fill(1, runs[k]!, runs[k + 1]!);
 };
 
 /** Pieces that came free since the last look: offcuts, and the part itself when nothing holds it any more. */
@@ -39,8 +46,9 @@ export const comingFree = (
   columns: WantedColumns,
   holding: Holding,
   watch: LooseWatch,
+  runs: RowRuns,
 ): readonly FreePiece[] => {
-  const { pieces, labels } = piecesOf(map, (i) => columns.top[i]! > columns.bottom[i]!);
+  const pieces = piecesOf(map, (i) => columns.top[i]! > columns.bottom[i]!, runs);
   const found: FreePiece[] = [];
   const sizeOf = (p: Piece): { length: number; width: number } => ({
     length: (p.columns[1] - p.columns[0] + 1) * map.cell,
@@ -50,21 +58,16 @@ export const comingFree = (
     ...cellMiddle(map, p.at),
     z: (map.top[p.at]! + map.bottom[p.at]!) / 2,
   });
-  const fresh = pieces.filter(
-    (p) => !p.wanted && watch.loose[p.at] === 0 && !isHeld(p, map, labels, holding),
-  );
+  const fresh = pieces.filter((p) => !p.wanted && watch.loose[p.at] === 0 && !isHeld(p, map, holding));
   for (const piece of fresh) {
     const size = sizeOf(piece);
     if (Math.max(size.length, size.width) > CHIP) {
       found.push({ isPart: false, at: placeOf(piece), ...size });
     }
-  }
-  const gone = new Set(fresh.map((p) => p.label));
-  if (gone.size > 0) {
-    for (let i = 0; i < labels.length; i++) if (gone.has(labels[i]!)) watch.loose[i] = 1;
+    markLoose(piece, watch);
   }
   const parts = pieces.filter((p) => p.wanted);
-  if (watch.partHeld && parts.length > 0 && !parts.some((p) => isHeld(p, map, labels, holding))) {
+  if (watch.partHeld && parts.length > 0 && !parts.some((p) => isHeld(p, map, holding))) {
     watch.partHeld = false;
     const largest = parts.reduce((a, b) => (b.cells > a.cells ? b : a));
     found.push({ isPart: true, at: placeOf(largest), ...sizeOf(largest) });
@@ -73,8 +76,8 @@ export const comingFree = (
 };
 
 /** Whether a piece bears on both jaws somewhere in their height, or is fastened to the plate. */
-const isHeld = (piece: Piece, map: HeightMap, labels: Int32Array, holding: Holding): boolean => {
-  if (holding.plate !== null) return isFastened(piece, map, labels, holding.plate, holding.underside);
+const isHeld = (piece: Piece, map: HeightMap, holding: Holding): boolean => {
+  if (holding.plate !== null) return isFastened(piece, map, holding.plate, holding.underside);
   const { faces, jaws } = holding;
   if (faces === null || jaws === null || jaws.box === null) return false;
   const near = 1.5 * map.cell;
@@ -86,11 +89,11 @@ const isHeld = (piece: Piece, map: HeightMap, labels: Int32Array, holding: Holdi
     for (let k = 0; k * map.cell <= near; k++) {
       const r = row + inward * k;
       if (r < 0 || r >= map.rows) continue;
-      for (let c = piece.columns[0]; c <= piece.columns[1]; c++) {
-        const x = map.x0 + (c + 0.5) * map.cell;
-        if (x < jaws.box![0] || x > jaws.box![2]) continue;
-        if (labels[r * map.columns + c] === piece.label) return true;
-      }
+      const between = (i: number): boolean => {
+        const x = map.x0 + (i - r * map.columns + 0.5) * map.cell;
+        return x >= jaws.box![0] && x <= jaws.box![2];
+      };
+      if (hasCell(piece, map.columns, [r, r], between)) return true;
     }
     return false;
   };
@@ -101,24 +104,14 @@ const isHeld = (piece: Piece, map: HeightMap, labels: Int32Array, holding: Holdi
 const TOUCHES = 0.05;
 
 /** Tape holds whatever lies on it; a foot holds what is under its pad. */
-const isFastened = (
-  piece: Piece,
-  map: HeightMap,
-  labels: Int32Array,
-  plate: PlateHolding,
-  underside: number,
-): boolean => {
+const isFastened = (piece: Piece, map: HeightMap, plate: PlateHolding, underside: number): boolean => {
   const isGlued = (i: number): boolean =>
     (plate.up > 0 ? map.bottom[i]! : -map.top[i]!) < underside + TOUCHES;
-  if (plate.glued) return labels.some((label, i) => label === piece.label && isGlued(i));
-  return plate.feet.some(({ at, pad }) => {
-    for (let r = piece.rows[0]; r <= piece.rows[1]; r++) {
-      for (let c = piece.columns[0]; c <= piece.columns[1]; c++) {
-        if (labels[r * map.columns + c] !== piece.label) continue;
-        const { x, y } = cellMiddle(map, r * map.columns + c);
-        if (Math.hypot(x - at.x, y - at.y) <= pad) return true;
-      }
-    }
-    return false;
-  });
+  if (plate.glued) return hasCell(piece, map.columns, piece.rows, isGlued);
+  return plate.feet.some(({ at, pad }) =>
+    hasCell(piece, map.columns, piece.rows, (i) => {
+      const { x, y } = cellMiddle(map, i);
+      return Math.hypot(x - at.x, y - at.y) <= pad;
+    }),
+  );
 };

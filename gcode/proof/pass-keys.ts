@@ -6,12 +6,21 @@ import { passGroups } from './passes.ts';
 import type { ProofSetup } from './proof.ts';
 
 /** A program's passes, each with all that cutting and judging it goes by as text. */
-export const keyedPasses = (reading: Reading, setup: ProofSetup): KeyedPasses => {
+export interface ProgramPasses {
+  readonly passes: KeyedPasses;
+  readonly motions: readonly (readonly Motion[])[];
+  /** Line of each pass's first motion. */
+  readonly firstLines: readonly number[];
+}
+
+export const keyedPasses = (reading: Reading, setup: ProofSetup): ProgramPasses => {
   const cutters = new Map(setup.tools.map((c) => [c.number, c]));
   const cuts: string[][] = [];
   const keys: string[] = [];
-  const passes = passGroups(reading).map((group): readonly Cut[] => {
-    const motions = reading.motions.slice(group.first, group.end);
+  const groups = passGroups(reading);
+  const all = groups.map((group) => reading.motions.slice(group.first, group.end));
+  const passes = groups.map((group, k): readonly Cut[] => {
+    const motions = all[k]!;
     const first = motions[0]!.line;
     const limit = setup.limits?.find((l) => l.step === group.step)?.engagement ?? null;
     const made: Cut[] = [];
@@ -30,7 +39,7 @@ export const keyedPasses = (reading: Reading, setup: ProofSetup): KeyedPasses =>
     keys.push(`${group.step}|${group.label}|${group.kind}|${limit}|${lines}\n${texts.join('\n')}`);
     return made;
   });
-  return { passes, cuts, keys };
+  return { passes: { passes, cuts, keys }, motions: all, firstLines: all.map((motions) => motions[0]!.line) };
 };
 
 const motionKey = (motion: Motion, cutter: Cutter, { frame }: ProofSetup): string =>

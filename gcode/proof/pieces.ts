@@ -52,28 +52,65 @@ export const flood = (
   return reached;
 };
 
+/** Runs of joined cells along each row: their first cells and the ones past their last, in turn, from left to right. */
+export type RowRuns = readonly Int32Array[];
+
+/** The runs of a map. Where rows are known to stand as they did, theirs are taken over: all but `from` to `to`. */
+export const runsOf = (map: HeightMap, known: RowRuns | null = null, from = 0, to = map.rows - 1): RowRuns =>
+  Array.from({ length: map.rows }, (_, row) =>
+    known !== null && (row < from || row > to) ? known[row]! : runsAlong(map, row),
+  );
+
+const runsAlong = ({ top, bottom, columns }: HeightMap, row: number): Int32Array => {
+  const runs: number[] = [];
+  const stop = (row + 1) * columns;
+  for (let i = row * columns; i < stop; ) {
+    if (top[i]! <= bottom[i]!) {
+      i++;
+      continue;
+    }
+    runs.push(i++);
+    for (; i < stop && top[i]! > bottom[i]!; i++) {
+      const high = Math.min(top[i]!, top[i - 1]!);
+      const low = Math.max(bottom[i]!, bottom[i - 1]!);
+      if (high - low <= JOINED) break;
+    }
+    runs.push(i);
+  }
+  return Int32Array.from(runs);
+};
+
 /** One connected piece of what is left. */
 export interface Piece {
-  /** 1 and on; the number its cells carry in `labels`. */
-  readonly label: number;
+  /** Number of its cells. */
   readonly cells: number;
   /** Its extent in cells. */
   readonly columns: readonly [number, number];
   readonly rows: readonly [number, number];
-  /** A cell of it. */
+  /** Its first cell. */
   readonly at: number;
   /** Whether any of it is wanted. */
   readonly wanted: boolean;
+  /** Its runs of cells in order: first cells and the ones past the last, in turn. */
+  readonly runs: readonly number[];
 }
 
-/** Runs of joined cells along the rows, from the first to before the last; runs that hang together have one root. */
-interface Runs {
-  readonly first: number[];
-  readonly end: number[];
-  readonly above: number[];
-}
+/** Whether any cell of a piece in some rows is what is asked for. */
+export const hasCell = (
+  { runs }: Piece,
+  columns: number,
+  [low, high]: readonly [number, number],
+  isAsked: (cell: number) => boolean,
+): boolean => {
+  for (let k = 0; k < runs.length; k += 2) {
+    if (runs[k]! < low * columns) continue;
+    if (runs[k]! >= (high + 1) * columns) break;
+    for (let i = runs[k]!; i < runs[k + 1]!; i++) if (isAsked(i)) return true;
+  }
+  return false;
+};
 
-const rootOf = (above: number[], run: number): number => {
+const rootOf = (above: Int32Array, run: number): number => {
   let at = run;
   while (above[at] !== at) {
     above[at] = above[above[at]!]!;
@@ -83,89 +120,85 @@ const rootOf = (above: number[], run: number): number => {
 };
 
 /** The earlier run stays the root, so that a piece's root is the run of its first cell. */
-const join = (above: number[], a: number, b: number): void => {
+const join = (above: Int32Array, a: number, b: number): void => {
   const [x, y] = [rootOf(above, a), rootOf(above, b)];
   if (x < y) above[y] = x;
   else above[x] = y;
 };
 
-const runsOf = (map: HeightMap): Runs => {
-  const { columns, rows } = map;
-  const first: number[] = [];
-  const end: number[] = [];
-  const above: number[] = [];
-  let older = 0;
-  for (let row = 0; row < rows; row++) {
-    const newer = first.length;
-    const stop = (row + 1) * columns;
-    for (let i = row * columns; i < stop; ) {
-      if (!isMaterial(map, i)) {
-        i++;
-        continue;
-      }
-      above.push(first.length);
-      first.push(i++);
-      while (i < stop && isMaterial(map, i) && isJoined(map, i - 1, i)) i++;
-      end.push(i);
-    }
+/** For each run, counted row after row, one of its piece's; the first of a piece for itself. */
+const rootsOf = (map: HeightMap, rows: RowRuns): Int32Array => {
+  const above = Int32Array.from({ length: rows.reduce((n, runs) => n + runs.length / 2, 0) }, (_, k) => k);
+  let done = 0;
+  for (let row = 1; row < rows.length; row++) {
+    const [older, newer] = [rows[row - 1]!, rows[row]!];
+    const next = done + older.length / 2;
     // Both rows' runs from left to right; two that overlap hang together where any cell of theirs does.
-    for (let o = older, n = newer; o < newer && n < first.length; ) {
-      const low = Math.max(first[o]! + columns, first[n]!);
-      const high = Math.min(end[o]! + columns, end[n]!);
+    for (let o = 0, n = 0; o < older.length && n < newer.length; ) {
+      const low = Math.max(older[o]! + map.columns, newer[n]!);
+      const high = Math.min(older[o + 1]! + map.columns, newer[n + 1]!);
       for (let i = low; i < high; i++) {
-        if (!isJoined(map, i - columns, i)) continue;
-        join(above, o, n);
+        if (!isJoined(map, i - map.columns, i)) continue;
+        join(above, done + o / 2, next + n / 2);
         break;
       }
-      if (end[o]! + columns < end[n]!) o++;
-      else n++;
+      if (older[o + 1]! + map.columns < newer[n + 1]!) o += 2;
+      else n += 2;
     }
-    older = newer;
+    done = next;
   }
-  return { first, end, above };
+  return above;
 };
 
-/** All connected pieces, and for each cell the label of its piece (0 for no material). */
+/** All connected pieces, in the order of their first cells. */
 export const piecesOf = (
   map: HeightMap,
   isWanted: (cell: number) => boolean,
-): { readonly pieces: readonly Piece[]; readonly labels: Int32Array } => {
-  const labels = new Int32Array(map.top.length);
-  const { first, end, above } = runsOf(map);
+  rows: RowRuns = runsOf(map),
+): readonly Piece[] => {
+  const above = rootsOf(map, rows);
   const pieces: {
-    label: number;
     cells: number;
     columns: [number, number];
     rows: [number, number];
     at: number;
     wanted: boolean;
+    runs: number[];
   }[] = [];
-  const numbers = new Int32Array(first.length);
-  for (let run = 0; run < first.length; run++) {
-    const [from, to] = [first[run]!, end[run]!];
-    const root = rootOf(above, run);
-    const row = Math.floor(from / map.columns);
-    const [low, high] = [from - row * map.columns, to - 1 - row * map.columns];
-    if (root === run) {
-      numbers[run] = pieces.length;
-      const label = pieces.length + 1;
-      pieces.push({ label, cells: 0, columns: [low, high], rows: [row, row], at: from, wanted: false });
+  const numbers = new Int32Array(above.length);
+  let run = 0;
+  rows.forEach((runs, row) => {
+    for (let k = 0; k < runs.length; k += 2, run++) {
+      const [from, to] = [runs[k]!, runs[k + 1]!];
+      const root = rootOf(above, run);
+      const [low, high] = [from - row * map.columns, to - 1 - row * map.columns];
+      if (root === run) {
+        numbers[run] = pieces.length;
+        pieces.push({ cells: 0, columns: [low, high], rows: [row, row], at: from, wanted: false, runs: [] });
+      }
+      const piece = pieces[numbers[root]!]!;
+      piece.cells += to - from;
+      piece.columns[0] = Math.min(piece.columns[0], low);
+      piece.columns[1] = Math.max(piece.columns[1], high);
+      piece.rows[1] = row;
+      for (let i = from; i < to && !piece.wanted; i++) piece.wanted = isWanted(i);
+      piece.runs.push(from, to);
     }
-    const piece = pieces[numbers[root]!]!;
-    piece.cells += to - from;
-    piece.columns[0] = Math.min(piece.columns[0], low);
-    piece.columns[1] = Math.max(piece.columns[1], high);
-    piece.rows[1] = row;
-    for (let i = from; i < to && !piece.wanted; i++) piece.wanted = isWanted(i);
-    labels.fill(piece.label, from, to);
-  }
-  return { pieces, labels };
+  });
+  return pieces;
 };
 
 /** Takes away every piece in which nothing is wanted: it falls off when the work is unclamped. */
-export const dropLoosePieces = (map: HeightMap, isWanted: (cell: number) => boolean): void => {
-  const { pieces, labels } = piecesOf(map, isWanted);
-  const gone = new Set(pieces.filter((p) => !p.wanted).map((p) => p.label));
-  if (gone.size === 0) return;
-  for (let i = 0; i < labels.length; i++) if (gone.has(labels[i]!)) map.top[i] = map.bottom[i]!;
+export const dropLoosePieces = (
+  map: HeightMap,
+  isWanted: (cell: number) => boolean,
+  rows: RowRuns = runsOf(map),
+): void => {
+  for (const piece of piecesOf(map, isWanted, rows)) {
+    if (piece.wanted) continue;
+    for (let k = 0; k < piece.runs.length; k += 2) {
+      const [from, to] = [piece.runs[k]!, piece.runs[k + 1]!];
+      map.top.set(map.bottom.subarray(from, to), from);
+    }
+  }
 };

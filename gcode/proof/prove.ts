@@ -125,7 +125,7 @@ function* proveSources(
     const gouges = watchGouges(slabs, setup, tolerance.gouge);
     const shanks = watchShanks(slabs, setup);
     const amiss: CutPath[] = [];
-    const memory = remembering?.memory.setup(k, map, setup, remembering.readings[k]!) ?? null;
+    const memory = remembering?.memory.setup(k, map) ?? null;
     const run = yield* shares(
       runSetup({
         map,
@@ -152,7 +152,7 @@ function* proveSources(
         share: SHARES.reading + (SHARES.cutting * (done + read)) / whole,
       }),
     );
-    memory?.close();
+    const rows = memory?.close();
     done += source.length;
     const hold = holdFindings(amiss, run.groups, holding, setup, bar);
     findings.push(
@@ -176,7 +176,7 @@ function* proveSources(
       time_s: run.time,
       passes: run.passes,
     });
-    dropLoosePieces(map, isWanted);
+    dropLoosePieces(map, isWanted, rows);
   }
   yield {
     kind: 'comparing',

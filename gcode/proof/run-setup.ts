@@ -10,10 +10,12 @@ import { type EngagementWatch, watchEngagement } from './engagement-watch.ts';
 import type { ProofFinding } from './finding.ts';
 import type { Holding } from './hold.ts';
 import { comingFree, watchPieces } from './loose.ts';
+import { NO_WEB } from './pass-tally.ts';
 import { lowestFeed, type PassName, type PassPart, passSplitter } from './passes.ts';
+import { type RowRuns, runsOf } from './pieces.ts';
 import type { ProofPass, ProofSetup } from './proof.ts';
-import { type KnownPass, NO_WEB, type SetupMemory } from './proof-memory.ts';
 import { freeFinding, type Mishap, type MishapKind, mishapFindings, missingTool } from './report-run.ts';
+import type { KnownPass, SetupMemory } from './setup-memory.ts';
 import type { ProgramSource } from './source.ts';
 
 /** What came of cutting one setup in the map. */
@@ -86,7 +88,11 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
   const passes: ProofPass[] = [];
   const missing = new Map<number, Motion>();
   const used = new Map<number, Cutter>();
-  const watch = watchPieces(map, columns, holding);
+  const { memory } = task;
+  /** The map as it stands, and its runs; with a memory the map itself may lag behind. */
+  const whole = (): HeightMap => memory?.whole() ?? map;
+  const runs = (): RowRuns => memory?.runs() ?? runsOf(map);
+  const watch = watchPieces(map, columns, holding, runs());
   const rim: EngagementWatch | null = asks.record && watchEngagement(map, asks.record);
   let rapidsInStock = 0;
   let cutLength = 0;
@@ -100,7 +106,7 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
     const limit = setup.limits?.find((l) => l.step === name.step)?.engagement ?? null;
     const asked = rim !== null && (asks.everywhere || limit !== null);
     const number = groups.length - 1;
-    const known = task.memory?.known(number) ?? null;
+    const known = memory?.known(number) ?? null;
     // What is known is not measured again, but what is cut there later is measured by it.
     rim?.begin(asked && known === null, limit === null ? null : (limit * 180) / Math.PI);
     return {
@@ -120,20 +126,19 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
 
   const finish = (pass: Going): void => {
     const { name, mishaps, known } = pass;
-    const beside = known?.rest(map, columns) ?? null;
-    const own = known && !known.within ? null : thinnestWeb(map, columns, marks, pass);
-    const webLeft = beside?.webLeft == null ? own : Math.min(own ?? beside.webLeft, beside.webLeft);
-    const opened = pass.opened + (beside?.opened ?? 0);
-    // What went amiss is looked at anew each time.
-    const clean = mishaps.size === 0;
     const engagement = known ? known.engagement : rim && pass.asked ? rim.most() : undefined;
-    const outcome = { opened, webLeft, engagement, gouged: pass.gouged };
-    if (known) known.apply(map, clean ? outcome : null);
-    else if (clean) task.memory?.keep(pass.number, outcome, map);
+    const marked = { map, columns, marks, number: pass.number };
+    const rows = [pass.first, pass.last] as const;
+    // What went amiss is looked at anew each time.
+    const outcome = mishaps.size === 0 ? { engagement, gouged: pass.gouged } : null;
+    const { opened, webLeft } = memory?.finish(marked, rows, outcome) ?? {
+      opened: pass.opened,
+      webLeft: thinnestWeb(map, columns, marks, pass),
+    };
     rapidsInStock += mishaps.get('rapid')?.times ?? 0;
     findings.push(...mishapFindings(mishaps, setup, name));
     if (opened > 0) {
-      const free = comingFree(map, columns, holding, watch);
+      const free = comingFree(whole(), columns, holding, watch, runs());
       findings.push(...free.map((piece) => freeFinding(piece, setup, name)));
     }
     if (pass.lowest !== null) {
@@ -159,15 +164,17 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
     const last = before;
     before = null;
     const { known } = pass;
-    const again = known === null || known.again(pass.motions);
-    pass.motions++;
+    const place = pass.motions++;
+    const again = known === null || known.again(place);
     const cutter = cutters.get(motion.tool);
     if (cutter === undefined) {
       if (motion.kind !== 'rapid' && !missing.has(motion.tool)) missing.set(motion.tool, motion);
       return;
     }
     used.set(cutter.number, cutter);
-    const path = cutPath(motion, cutter, setup.frame, { setup: task.index, pass: pass.number });
+    const path =
+      memory?.path(pass.number, place) ??
+      cutPath(motion, cutter, setup.frame, { setup: task.index, pass: pass.number });
     if (task.meet(path, !again && !known?.gouged)) pass.gouged = true;
     if (cutter.kind === 'tap') return;
     rim?.meet(path);

@@ -1,6 +1,8 @@
 import type { Bar } from '../../sketch/part/part.ts';
 import type { Solid } from '../../sketch/part/solid.ts';
 import type { Contour } from '../../sketch/shape/region.ts';
+import { NO_CELLS } from '../../toolpath/removal/cut.ts';
+import type { CellBox } from '../../toolpath/removal/height-map.ts';
 import { type IndexedRegion, indexRegion } from './distance.ts';
 import { roomOutside, type Sample, samplesOn } from './wall-places.ts';
 
@@ -41,6 +43,8 @@ export interface Face {
   readonly high: number;
   /** Samples that are still to be judged, by the squares of an even grid. */
   readonly squares: ReadonlyMap<number, readonly number[]>;
+  /** The squares that these lie in: from column `i0` and row `j0` to `i1` and `j1`. */
+  readonly asked: CellBox;
 }
 
 export const SQUARE = 2;
@@ -94,7 +98,7 @@ export const faceOf = (bar: Bar, wanted: Solid, wall: Wall, levels: readonly num
     y,
     low: Math.min(...slices.map((slice) => slice.middle)),
     high: Math.max(...slices.map((slice) => slice.middle)),
-    squares: squaresOf(x, y, () => true),
+    ...squaresOf(x, y, () => true),
   };
 };
 
@@ -103,16 +107,20 @@ export const squaresOf = (
   x: Float64Array,
   y: Float64Array,
   isAsked: (k: number) => boolean,
-): ReadonlyMap<number, readonly number[]> => {
+): Pick<Face, 'squares' | 'asked'> => {
   const squares = new Map<number, number[]>();
+  let { i0, j0, i1, j1 } = NO_CELLS;
   for (let k = 0; k < x.length; k++) {
     if (!isAsked(k)) continue;
-    const key = squareOf(Math.floor(x[k]! / SQUARE), Math.floor(y[k]! / SQUARE));
+    const [i, j] = [Math.floor(x[k]! / SQUARE), Math.floor(y[k]! / SQUARE)];
+    [i0, j0] = [Math.min(i0, i), Math.min(j0, j)];
+    [i1, j1] = [Math.max(i1, i), Math.max(j1, j)];
+    const key = squareOf(i, j);
     const list = squares.get(key);
     if (list === undefined) squares.set(key, [k]);
     else list.push(k);
   }
-  return squares;
+  return { squares, asked: { i0, j0, i1, j1 } };
 };
 
 export const slicesOfWall = (

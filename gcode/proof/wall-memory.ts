@@ -85,7 +85,7 @@ export const wallMemory = (
         short: old.short.slice(),
         setup: old.setup.slice(),
         most: old.most.slice(),
-        squares: squaresOf(x, y, concerned),
+        ...squaresOf(x, y, concerned),
       };
       for (const square of face.squares.values()) {
         for (const k of square) {

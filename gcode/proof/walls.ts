@@ -117,10 +117,13 @@ const meetFace = (face: Face, path: CutPath): void => {
   if (lowestTip(path) > (path.face === 'front' ? face.high : -face.low)) return;
   const grow = path.radius + FARTHEST;
   const { x0, y0, x1, y1 } = path.box;
-  const i1 = Math.floor((x1 + grow) / SQUARE);
-  const j1 = Math.floor((y1 + grow) / SQUARE);
-  for (let i = Math.floor((x0 - grow) / SQUARE); i <= i1; i++) {
-    for (let j = Math.floor((y0 - grow) / SQUARE); j <= j1; j++) {
+  const { asked } = face;
+  const i0 = Math.max(asked.i0, Math.floor((x0 - grow) / SQUARE));
+  const i1 = Math.min(asked.i1, Math.floor((x1 + grow) / SQUARE));
+  const j0 = Math.max(asked.j0, Math.floor((y0 - grow) / SQUARE));
+  const j1 = Math.min(asked.j1, Math.floor((y1 + grow) / SQUARE));
+  for (let i = i0; i <= i1; i++) {
+    for (let j = j0; j <= j1; j++) {
       const square = face.squares.get(squareOf(i, j));
       if (square === undefined) continue;
       if (distanceTo(path.segment, (i + 0.5) * SQUARE, (j + 0.5) * SQUARE) > grow + HALF_ACROSS) continue;

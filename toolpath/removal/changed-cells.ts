@@ -18,25 +18,14 @@ export const keyed = (passes: readonly (readonly Cut[])[]): KeyedPasses => {
 export interface Change {
   /** For each new pass the old one that is the same, or −1. */
   readonly same: Matching;
-  /**
-   * Outside of these cells every cell of the map is met by the same cuts in the same order, so that it stands alike
-   * after a pass and after the old one that is the same.
-   */
-  readonly cells: CellBox;
   /** The cuts that have gone or come. */
   readonly cuts: readonly Cut[];
 }
 
-/** What differs between older and newer passes over the same bar, `thickness` mm thick. */
-export const changeOf = (old: KeyedPasses, now: KeyedPasses, map: HeightMap, thickness: number): Change => {
+/** What differs between older and newer passes. */
+export const changeOf = (old: KeyedPasses, now: KeyedPasses): Change => {
   const same = matching(old.keys, now.keys);
-  let cells = NO_CELLS;
   const cuts: Cut[] = [];
-  const meet = (cut: Cut): void => {
-    cuts.push(cut);
-    const box = cellsUnder(cut, map, thickness);
-    if (!isEmptyBox(box)) cells = bothBoxes(cells, box);
-  };
   for (const { gone, come } of gapsOf(same, old.keys.length)) {
     const before = gone.flatMap((k) => old.passes[k]!);
     const after = come.flatMap((k) => now.passes[k]!);
@@ -46,14 +35,24 @@ export const changeOf = (old: KeyedPasses, now: KeyedPasses, map: HeightMap, thi
     );
     const stays = new Set(kept);
     before.forEach((cut, k) => {
-      if (!stays.has(k)) meet(cut);
+      if (!stays.has(k)) cuts.push(cut);
     });
     after.forEach((cut, k) => {
-      if (kept[k]! < 0) meet(cut);
+      if (kept[k]! < 0) cuts.push(cut);
     });
   }
-  return { same, cells, cuts };
+  return { same, cuts };
 };
+
+/**
+ * The box round all cells that some cuts may touch. Outside of those of a change every cell of the map is met by the same
+ * cuts in the same order, so that it stands alike after a pass and after the old one that is the same.
+ */
+export const cellsOf = (cuts: readonly Cut[], map: HeightMap, thickness: number): CellBox =>
+  cuts.reduce((cells, cut) => {
+    const box = cellsUnder(cut, map, thickness);
+    return isEmptyBox(box) ? cells : bothBoxes(cells, box);
+  }, NO_CELLS);
 
 /** The cuts that may touch any of the cells. */
 export const cutsThrough = (

@@ -1,4 +1,4 @@
-import { changeOf, copyCells, cutsThrough, type KeyedPasses, keyed } from './changed-cells.ts';
+import { cellsOf, changeOf, copyCells, cutsThrough, type KeyedPasses, keyed } from './changed-cells.ts';
 import { type Cut, isEmptyBox } from './cut.ts';
 import { type CellBox, copyMap, type HeightMap } from './height-map.ts';
 import { sweep } from './sweep.ts';
@@ -69,7 +69,8 @@ export const filmKeeper = (memory: number = MOST_MEMORY): FilmKeeper => {
     if (!old.keyed || !now.keyed || old.spacing !== now.spacing || !sameMap(old.start, now.start)) return;
     const { start } = now;
     const thickness = highest(start);
-    const { same, cells } = changeOf(old.keyed, now.keyed, start, thickness);
+    const { same, cuts } = changeOf(old.keyed, now.keyed);
+    const cells = cellsOf(cuts, start, thickness);
     const share = ((cells.i1 - cells.i0 + 1) * (cells.j1 - cells.j0 + 1)) / start.top.length;
     if (!isEmptyBox(cells) && share > MOST_CHANGED) return;
     /** Where the frames lie that can be had, by the number of passes. */
