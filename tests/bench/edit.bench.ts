@@ -4,21 +4,17 @@ import { proofMemory } from '../../gcode/proof/proof-memory.ts';
 import { prove } from '../../gcode/proof/prove.ts';
 import type { Motion } from '../../gcode/reading/motion.ts';
 import { readProgram } from '../../gcode/reading/read.ts';
-import { forkRegion, slotRegion } from '../../sketch/part/cut-outs.ts';
-import type { Part } from '../../sketch/part/part.ts';
 import { solidOf } from '../../sketch/part/solid.ts';
 import { imageOf } from '../../sketch/shape/image.ts';
-import { disc, type Region, signedDistance } from '../../sketch/shape/region.ts';
+import { type Region, signedDistance } from '../../sketch/shape/region.ts';
 import { pointAlong, type Segment, segmentLength } from '../../sketch/shape/segment.ts';
 import { CHORD_TOLERANCE, IMAGE_SCALE } from '../../sketch/shape/tolerance.ts';
 import { type PlanMemory, planMemory } from '../../toolpath/passes/plan-memory.ts';
-import { bareSlabs } from '../../toolpath/passes/scene.ts';
-import { protectedAbove, regionInProgram } from '../../toolpath/passes/workpiece.ts';
 import { filmKeeper } from '../../toolpath/removal/film.ts';
 import { barMap, chooseCell } from '../../toolpath/removal/height-map.ts';
-import type { JobStep } from '../../toolpath/route/route.ts';
 import { sampleText } from '../samples.ts';
 import { besides, best, type Row, time } from './row.ts';
+import { wallsOf } from './walls.ts';
 
 /** The largest sample, a hole of it given another size: from the file's text to all layers and the proof. */
 const SAMPLE = 'damper-yoke';
@@ -78,16 +74,18 @@ const bareLaps = ({ part, plan, profile, route }: PlannedPart): readonly BareLap
   const programs = writePrograms(part, plan, profile);
   return plan.setups.flatMap((setup, k) => {
     const { motions } = readProgram(programs[k]!.text);
-    const bare = bareSlabs(part, setup.frame);
     let label = 0;
     return setup.steps.flatMap(({ step, cutter, passes }) => {
       const first = label;
       label += passes.length;
       if (cutter.kind !== 'endmill') return [];
-      const opening = openingOf(part, step.kind === 'release' ? steps.get(step.of)! : step);
       const floor = Math.min(...passes.map((pass) => pass.z));
-      const inside = opening && regionInProgram(setup.frame, opening);
-      const shape = inside ?? protectedAbove({ stock: [], wanted: bare }, floor);
+      const { shape } = wallsOf(
+        part,
+        step.kind === 'release' ? steps.get(step.of)! : step,
+        setup.frame,
+        floor,
+      );
       const { paths } = imageOf(shape.contours);
       return passes.flatMap((_, n) =>
         distancesFrom(
@@ -97,22 +95,6 @@ const bareLaps = ({ part, plan, profile, route }: PlannedPart): readonly BareLap
       );
     });
   });
-};
-
-/** The shape of the opening that a job step cuts; null for what goes round the part. */
-const openingOf = (part: Part, step: JobStep): Region | null => {
-  switch (step.kind) {
-    case 'fork':
-      return forkRegion(part, part.forks.find((f) => f.name === step.fork)!);
-    case 'slot':
-      return slotRegion(part.slots.find((s) => s.name === step.slot)!);
-    case 'pocket': {
-      const hole = part.holes.find((h) => h.name === step.hole)!;
-      return disc(hole.centre, (hole.purpose === 'counterbored' ? hole.boreDiameter : hole.diameter) / 2);
-    }
-    default:
-      return null;
-  }
 };
 
 /** Distances from a shape, less than nothing inside, that are kept over some length under feed. */
