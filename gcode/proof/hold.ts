@@ -10,7 +10,7 @@ import {
   upOf,
 } from '../../toolpath/removal/cut-path.ts';
 import type { HeightMap } from '../../toolpath/removal/height-map.ts';
-import { extentOf } from '../../toolpath/removal/map-extent.ts';
+import type { MapExtent } from '../../toolpath/removal/map-extent.ts';
 import type { Frame } from '../../toolpath/route/frame.ts';
 import { feetOf } from '../../toolpath/route/plate.ts';
 import type { Hold, PlateHold, ViceHold } from '../../toolpath/route/route.ts';
@@ -56,11 +56,11 @@ export interface ProofFoot {
 const JAW_DEPTH = 60;
 
 /** The vice closed on what stands, or what stands on the plate. */
-export const holdingOf = (bar: Bar, hold: Hold, frame: Frame, map: HeightMap): Holding =>
-  hold.kind === 'vice' ? viceHolding(bar, hold, frame, map) : plateHolding(bar, hold, frame, map);
+export const holdingOf = (bar: Bar, hold: Hold, frame: Frame, map: HeightMap, extent: MapExtent): Holding =>
+  hold.kind === 'vice' ? viceHolding(bar, hold, frame, map, extent) : plateHolding(bar, hold, frame, extent);
 
-const plateHolding = (bar: Bar, hold: PlateHold, frame: Frame, map: HeightMap): Holding => {
-  const { underside, top } = upExtent(bar, frame, map);
+const plateHolding = (bar: Bar, hold: PlateHold, frame: Frame, extent: MapExtent): Holding => {
+  const { underside, top } = upExtent(bar, frame, extent);
   return {
     underside,
     jawTop: underside,
@@ -86,9 +86,8 @@ const plateHolding = (bar: Bar, hold: PlateHold, frame: Frame, map: HeightMap): 
 const upExtent = (
   bar: Bar,
   frame: Frame,
-  map: HeightMap,
+  { low, high }: MapExtent,
 ): { readonly underside: number; readonly top: number } => {
-  const { low, high } = extentOf(map);
   const [below, above] = Number.isFinite(low) ? [low, high] : [0, bar.thickness];
   return upOf(frame.face) > 0 ? { underside: below, top: above } : { underside: -above, top: 0 - below };
 };
@@ -97,9 +96,9 @@ const upExtent = (
  * The vice closed on what stands: jaws over their stated X, from the work's actual faces outward, as high above its
  * underside as the grip says; parallels as far along X as the jaws, at their stated places either side of the middle.
  */
-const viceHolding = (bar: Bar, hold: ViceHold, frame: Frame, map: HeightMap): Holding => {
+const viceHolding = (bar: Bar, hold: ViceHold, frame: Frame, map: HeightMap, extent: MapExtent): Holding => {
   const up = upOf(frame.face);
-  const { underside } = upExtent(bar, frame, map);
+  const { underside } = upExtent(bar, frame, extent);
   const jawTop = underside + hold.grip;
   const { from, to } = hold.jaws;
   const faces = hold.grip > 0 ? grippedFaces(bar, map, up, underside, jawTop, from, to) : null;

@@ -14,6 +14,69 @@ const FINE = 0.001;
 
 const ROUNDING = 1e-6;
 
+/** How near a motion must come to a wall to be heard of there, mm. */
+const reachOf = (path: CutPath): number => path.radius + FARTHEST + ROUNDING;
+
+const comes = (wall: Wall, path: CutPath): boolean => {
+  const reach = reachOf(path);
+  return meets(wall, path.box, reach) && nearestApproach(path.segment, wall.indexed, reach) !== null;
+};
+
+const meets = ({ indexed: { box } }: Wall, path: CutPath['box'], reach: number): boolean =>
+  box !== null &&
+  box[0] <= path.x1 + reach &&
+  box[2] >= path.x0 - reach &&
+  box[1] <= path.y1 + reach &&
+  box[3] >= path.y0 - reach;
+
+/** A pass as the walls hear of it, and what each has heard of it so far, by the wall's key. */
+export interface HeardPass {
+  readonly setup: ProofSetup;
+  /** As in the text; null for one whose cutter is missing. */
+  readonly motions: readonly Motion[];
+  readonly paths: readonly (CutPath | null)[];
+  readonly heard: Map<string, readonly number[]>;
+}
+
+/**
+ * What `levelGatherer` gathers, from whole passes; null where there are so many heights that it would thin them out. What
+ * a pass brings to a wall goes by the pass and the wall alone, and is asked once.
+ */
+export const levelsOfPasses = (
+  walls: readonly Wall[],
+  passes: readonly HeardPass[],
+  counts: { heard: number },
+): ReadonlyMap<Wall, readonly number[]> | null => {
+  const found = new Map<Wall, readonly number[]>();
+  for (const wall of walls) {
+    const all = new Set<number>();
+    for (const pass of passes) {
+      const known = pass.heard.get(wall.key);
+      if (!known) counts.heard++;
+      const brought = known ?? broughtBy(pass, wall);
+      pass.heard.set(wall.key, brought);
+      for (const z of brought) all.add(z);
+    }
+    if (all.size > MOST_LEVELS) return null;
+    found.set(wall, [...all]);
+  }
+  // What is heard of walls that are gone is forgotten.
+  const keys = new Set(walls.map((wall) => wall.key));
+  for (const { heard } of passes) for (const key of heard.keys()) if (!keys.has(key)) heard.delete(key);
+  return found;
+};
+
+const broughtBy = ({ setup, motions, paths }: HeardPass, wall: Wall): readonly number[] => {
+  const heights = new Set<number>();
+  motions.forEach(({ from, to }, k) => {
+    const path = paths[k]!;
+    if (path === null || path.rapid || path.cutter.kind === 'tap' || !comes(wall, path)) return;
+    const ends = from.z === to.z ? [to.z] : [from.z, to.z];
+    for (const z of heightsAt(ends, path.cutter, setup)) heights.add(z);
+  });
+  return [...heights];
+};
+
 /**
  * Gathers for each wall the part's heights at which tips, and shoulders of pointed cutters, are at the ends of feeds
  * that come near it.
@@ -23,18 +86,6 @@ export const levelGatherer = (walls: readonly Wall[]) => {
   const add = (wall: number, z: number): void => {
     found[wall]!.add(z);
     if (found[wall]!.size > MOST_LEVELS) found[wall] = thinned(found[wall]!);
-  };
-  const comes = (wall: Wall, path: CutPath): boolean => {
-    const { box } = wall.indexed;
-    const reach = path.radius + FARTHEST + ROUNDING;
-    return (
-      box !== null &&
-      box[0] <= path.box.x1 + reach &&
-      box[2] >= path.box.x0 - reach &&
-      box[1] <= path.box.y1 + reach &&
-      box[3] >= path.box.y0 - reach &&
-      nearestApproach(path.segment, wall.indexed, reach) !== null
-    );
   };
   return {
     take(motions: readonly Motion[], setup: ProofSetup, cutters: ReadonlyMap<number, Cutter>): void {

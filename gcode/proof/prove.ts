@@ -1,6 +1,7 @@
 import type { CutPath } from '../../toolpath/removal/cut-path.ts';
 import { newRecord } from '../../toolpath/removal/cut-record.ts';
 import { barMap, chooseCell } from '../../toolpath/removal/height-map.ts';
+import { extentOf } from '../../toolpath/removal/map-extent.ts';
 import { wantedColumns } from '../../toolpath/removal/raster.ts';
 import type { Reading } from '../reading/motion.ts';
 import { readProgram } from '../reading/read.ts';
@@ -101,11 +102,12 @@ function* proveSources(
   };
   const cell = input.cell ?? chooseCell(bar, wanted);
   const map = barMap(bar, cell);
-  const columns = wantedColumns(map, wanted, WALL_BAND * cell);
+  const band = WALL_BAND * cell;
+  const known = remembering?.memory.begin(map, input, remembering.readings, band) ?? null;
+  const columns = known?.columns ?? wantedColumns(map, wanted, band);
   const isWanted = (i: number): boolean => columns.top[i]! > columns.bottom[i]!;
   const slabs = indexSolid(wanted);
   const everywhere = input.engagement === 'everywhere';
-  const known = remembering?.memory.begin(map, input, remembering.readings) ?? null;
   const measured = everywhere || input.setups.some((s) => (s.limits ?? []).length > 0);
   const rim = { record: measured ? newRecord(bar) : null, everywhere };
   const whole = Math.max(
@@ -113,19 +115,20 @@ function* proveSources(
     sources.reduce((sum, source) => sum + source.length, 0),
   );
   const allWalls = wallsOf(wanted);
-  const levels = yield* levelsOf(input, sources, whole, allWalls.walls);
-  const walls = watchWalls(bar, wanted, allWalls, levels, known);
+  const levels = known?.levels(allWalls.walls) ?? (yield* levelsOf(input, sources, whole, allWalls.walls));
+  const walls = watchWalls(bar, wanted, allWalls, levels, known?.walls ?? null);
   const findings: ProofFinding[] = [];
   const runs: Omit<ProofSetupReport, 'number'>[] = [];
   let done = 0;
   for (const [k, setup] of input.setups.entries()) {
     const source = sources[k]!;
-    const stock = stockBox(bar, map, setup);
-    const holding = holdingOf(bar, setup.hold, setup.frame, map);
+    const extent = extentOf(map);
+    const stock = stockBox(bar, map, extent, setup);
+    const holding = holdingOf(bar, setup.hold, setup.frame, map, extent);
     const gouges = watchGouges(slabs, setup, tolerance.gouge);
     const shanks = watchShanks(slabs, setup);
     const amiss: CutPath[] = [];
-    const memory = remembering?.memory.setup(k, map) ?? null;
+    const memory = remembering?.memory.setup(k, map, extent) ?? null;
     const run = yield* shares(
       runSetup({
         map,

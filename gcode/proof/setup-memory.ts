@@ -9,7 +9,7 @@ import {
   NO_CELLS,
 } from '../../toolpath/removal/cut.ts';
 import type { CutPath } from '../../toolpath/removal/cut-path.ts';
-import { type CellBox, copyMap, type HeightMap } from '../../toolpath/removal/height-map.ts';
+import { type CellBox, copyMap, type HeightMap, sameGrid } from '../../toolpath/removal/height-map.ts';
 import { differingCells } from '../../toolpath/removal/map-extent.ts';
 import { type Marked, type PassTally, sumOf, tallied, wholeTiles } from './pass-tally.ts';
 import { type RowRuns, runsOf } from './pieces.ts';
@@ -101,10 +101,11 @@ const DRILL_LOOKS = { share: 0.15, beyond: 0.15 };
 
 export const setupMemory = (terms: SetupTerms): SetupMemory => {
   const { map, passes, old, change, thickness, counts, firstLines } = terms;
-  const start = copyMap(map);
+  const same = old && sameGrid(old.start, map) ? change : null;
+  const begun = same && differingCells(old!.start, map);
+  const start = begun && isEmptyBox(begun) ? old!.start : copyMap(map);
   const each = bytesOf(start);
   let bytes = each;
-  const same = old && sameGrid(old.start, start) ? change : null;
   const boxes = passes.passes.map((pass, k): readonly CellBox[] => {
     // Of the same cuts in the same grid under the same thickness.
     const place = same?.same[k] ?? -1;
@@ -113,8 +114,7 @@ export const setupMemory = (terms: SetupTerms): SetupMemory => {
       : pass.map((cut) => cellsUnder(cut, map, thickness));
   });
   const where = old && same ? changedWanted(old.wanted, terms.wanted, map) : null;
-  const begun = old && same && where ? differingCells(old.start, start) : null;
-  const concerned = begun && bothBoxes(bothBoxes(same!.cells, where!), begun);
+  const concerned = begun && where && bothBoxes(bothBoxes(same!.cells, where), begun);
   // Outside of these cells the map stands after every pass as it stood before after the same pass, and at the end.
   const cells = concerned && (isEmptyBox(concerned) ? concerned : wholeTiles(concerned, map));
   const near = cells && wider(cells, margin(terms.tools, map));
@@ -218,9 +218,6 @@ const bytesOf = (map: HeightMap): number => map.top.byteLength + map.bottom.byte
 /** Bytes that what is remembered of a setup fills, about. */
 export const bytesOfSetup = ({ start, kept }: Remembered): number =>
   bytesOf(start) * kept.reduce((n, k) => n + (k ? 1 : 0), 1);
-
-const sameGrid = (a: HeightMap, b: HeightMap): boolean =>
-  a.cell === b.cell && a.columns === b.columns && a.rows === b.rows && a.x0 === b.x0 && a.y0 === b.y0;
 
 const wider = (box: CellBox, by: number): CellBox =>
   isEmptyBox(box) ? box : { i0: box.i0 - by, j0: box.j0 - by, i1: box.i1 + by, j1: box.j1 + by };

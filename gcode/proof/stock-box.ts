@@ -1,6 +1,6 @@
 import type { Bar } from '../../sketch/part/part.ts';
 import type { HeightMap } from '../../toolpath/removal/height-map.ts';
-import { extentOf } from '../../toolpath/removal/map-extent.ts';
+import type { MapExtent } from '../../toolpath/removal/map-extent.ts';
 import { toProgram } from '../../toolpath/route/frame.ts';
 import type { ProofSetup } from './proof.ts';
 
@@ -8,9 +8,10 @@ import type { ProofSetup } from './proof.ts';
 export const stockBox = (
   bar: Bar,
   map: HeightMap,
+  extent: MapExtent,
   setup: ProofSetup,
 ): { readonly min: readonly [number, number, number]; readonly max: readonly [number, number, number] } => {
-  const { i0, i1, j0, j1, low, high } = extentOf(map);
+  const { i0, i1, j0, j1, low, high } = extent;
   if (i0 > i1) return { min: [0, 0, 0], max: [0, 0, 0] };
   const x1 = Math.min(map.x0 + (i1 + 1) * map.cell, bar.corner.x + bar.length + bar.sawn);
   const y1 = Math.min(map.y0 + (j1 + 1) * map.cell, bar.corner.y + bar.width);

@@ -1,7 +1,8 @@
 import type { Solid } from '../../sketch/part/solid.ts';
 import { regionBox } from '../../sketch/shape/region.ts';
 import { bothBoxes, isEmptyBox, NO_CELLS } from '../../toolpath/removal/cut.ts';
-import type { CellBox, HeightMap } from '../../toolpath/removal/height-map.ts';
+import { type CellBox, type HeightMap, sameGrid } from '../../toolpath/removal/height-map.ts';
+import { fillColumns, type WantedColumns, wantedColumns } from '../../toolpath/removal/raster.ts';
 
 /** A wanted slab as text, each contour with the cells that it lies in. */
 export interface SlabText {
@@ -22,6 +23,41 @@ export const slabTexts = (solid: Solid, map: HeightMap): readonly SlabText[] =>
       }),
     ),
   }));
+
+/** Columns of a wanted part as they stand in a map, and what they were made from. */
+export interface KnownColumns {
+  readonly map: HeightMap;
+  readonly wanted: readonly SlabText[];
+  /** mm. */
+  readonly band: number;
+  readonly columns: WantedColumns;
+}
+
+/** Beside cells in which another shape is wanted, cells near its walls: as many more than the band holds. */
+const ROUND_ABOUT = 2;
+
+/** The columns of a part, told from older ones where no other shape is wanted; these are changed. Gives the cells reckoned. */
+export const columnsOf = (
+  solid: Solid,
+  wanted: readonly SlabText[],
+  map: HeightMap,
+  band: number,
+  old: KnownColumns | null,
+): { readonly columns: WantedColumns; readonly reckoned: number } => {
+  const where =
+    old && old.band === band && sameGrid(old.map, map) ? changedWanted(old.wanted, wanted, map) : null;
+  if (!old || !where) return { columns: wantedColumns(map, solid, band), reckoned: map.top.length };
+  if (isEmptyBox(where)) return { columns: old.columns, reckoned: 0 };
+  const by = Math.ceil(band / map.cell) + ROUND_ABOUT;
+  const cells = {
+    i0: Math.max(0, where.i0 - by),
+    j0: Math.max(0, where.j0 - by),
+    i1: Math.min(map.columns - 1, where.i1 + by),
+    j1: Math.min(map.rows - 1, where.j1 + by),
+  };
+  fillColumns(old.columns, map, solid, band, cells);
+  return { columns: old.columns, reckoned: (cells.i1 - cells.i0 + 1) * (cells.j1 - cells.j0 + 1) };
+};
 
 /** Cells in which another shape is wanted than before; null where it is another stack of slabs. */
 export const changedWanted = (

@@ -1,6 +1,6 @@
 import { cellsOf, changeOf, copyCells, cutsThrough, type KeyedPasses, keyed } from './changed-cells.ts';
 import { type Cut, isEmptyBox } from './cut.ts';
-import { type CellBox, copyMap, type HeightMap } from './height-map.ts';
+import { type CellBox, copyMap, type HeightMap, sameGrid } from './height-map.ts';
 import { sweep } from './sweep.ts';
 
 export type { Cut } from './cut.ts';
@@ -134,13 +134,7 @@ export const filmKeeper = (memory: number = MOST_MEMORY): FilmKeeper => {
 };
 
 const sameMap = (a: HeightMap, b: HeightMap): boolean =>
-  a.cell === b.cell &&
-  a.columns === b.columns &&
-  a.rows === b.rows &&
-  a.x0 === b.x0 &&
-  a.y0 === b.y0 &&
-  alike(a.top, b.top) &&
-  alike(a.bottom, b.bottom);
+  sameGrid(a, b) && alike(a.top, b.top) && alike(a.bottom, b.bottom);
 
 /** Loops by hand: a call for each of a million cells would be felt at every edit. */
 const alike = (a: Float32Array, b: Float32Array): boolean => {

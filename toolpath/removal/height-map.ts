@@ -75,6 +75,10 @@ export const copyMap = (map: HeightMap): HeightMap => ({
   bottom: map.bottom.slice(),
 });
 
+/** Whether cells of the one map lie where the other's do. */
+export const sameGrid = (a: HeightMap, b: HeightMap): boolean =>
+  a.cell === b.cell && a.columns === b.columns && a.rows === b.rows && a.x0 === b.x0 && a.y0 === b.y0;
+
 /** Volume of material, mm³. */
 export const mapVolume = (map: HeightMap): number => {
   let heights = 0;
