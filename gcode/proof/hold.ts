@@ -170,6 +170,13 @@ const grippedFaces = (
   };
 };
 
+/** A motion whose tip stays at or above this up height meets nothing that holds the work, nor goes below it. */
+export const clearOf = ({ jaws, jawTop, plate, underside, bed }: Holding): number =>
+  [...(jaws ? [jawTop] : []), ...(plate?.feet.map((f) => f.top) ?? []), ...(bed ? [bed.height] : [])].reduce(
+    (a, b) => Math.max(a, b),
+    underside,
+  );
+
 /** Rubbing by less than this is not a hit, mm. */
 const RUB = 0.01;
 

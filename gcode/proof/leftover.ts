@@ -4,7 +4,8 @@ import type { Point, Point3 } from '../../sketch/shape/point.ts';
 import { contains, nearestBoundary } from '../../sketch/shape/region.ts';
 import { cellMiddle, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import type { WantedColumns } from '../../toolpath/removal/raster.ts';
-import { eachNeighbour, flood, isJoined, isMaterial } from './pieces.ts';
+import { neighboursOf, patchesOf } from './patches.ts';
+import { eachNeighbour, flood, isMaterial } from './pieces.ts';
 import type { Reach } from './reach.ts';
 
 /** A bridge left on purpose between part and bar, to be sawn and filed by hand. mm, in the part's coordinates. */
@@ -68,6 +69,7 @@ export const leftovers = (
   tolerance: number,
   bridges: readonly Bridge[],
 ): readonly Leftover[] => {
+  if (bridges.length === 0 && isBare(map, columns)) return [];
   const size = map.top.length;
   const isWanted = (i: number): boolean => columns.top[i]! > columns.bottom[i]!;
   const bridged = bridgeCells(map, columns, bridges);
@@ -136,6 +138,19 @@ export const leftovers = (
   return found;
 };
 
+/** Whether no cell away from walls carries anything that is not wanted, as in most parts that fit. */
+const isBare = (map: HeightMap, columns: WantedColumns): boolean => {
+  const { top, bottom } = map;
+  for (let i = 0; i < top.length; i++) {
+    if (top[i]! <= bottom[i]! || columns.nearWall[i] === 1) continue;
+    const [high, low] = [columns.top[i]!, columns.bottom[i]!];
+    // Over no column, whose heights are infinite, both are.
+    const most = Math.max(top[i]! - high, low - bottom[i]!);
+    if (Math.fround(most) > NOTHING_LEFT) return false;
+  }
+  return true;
+};
+
 const FLOOR_FRONT = 1;
 const FLOOR_BACK = 2;
 const WEB = 3;
@@ -162,46 +177,6 @@ const bridgeCells = (map: HeightMap, columns: WantedColumns, bridges: readonly B
     }
   }
   return cells;
-};
-
-const neighboursOf = (map: HeightMap, reached: Uint8Array, want: (i: number) => boolean): number[] => {
-  const found: number[] = [];
-  const { columns } = map;
-  const lastRow = columns * (map.rows - 1);
-  const look = (i: number, n: number): void => {
-    if (isMaterial(map, n) && isJoined(map, i, n) && want(n)) found.push(n);
-  };
-  // Most cells have none but reached ones beside them: nothing is called for these.
-  for (let i = 0; i < reached.length; i++) {
-    if (reached[i] !== 1) continue;
-    const column = i % columns;
-    if (column > 0 && reached[i - 1] === 0) look(i, i - 1);
-    if (column < columns - 1 && reached[i + 1] === 0) look(i, i + 1);
-    if (i >= columns && reached[i - columns] === 0) look(i, i - columns);
-    if (i < lastRow && reached[i + columns] === 0) look(i, i + columns);
-  }
-  return found;
-};
-
-/** Connected groups of cells of one kind. */
-const patchesOf = (map: HeightMap, kinds: Uint8Array): readonly (readonly number[])[] => {
-  const seen = new Uint8Array(kinds.length);
-  const patches: number[][] = [];
-  for (let start = 0; start < kinds.length; start++) {
-    if (kinds[start] === 0 || seen[start] === 1) continue;
-    const kind = kinds[start]!;
-    const patch = [start];
-    seen[start] = 1;
-    for (let k = 0; k < patch.length; k++) {
-      eachNeighbour(map, patch[k]!, (n) => {
-        if (seen[n] === 1 || kinds[n] !== kind) return;
-        seen[n] = 1;
-        patch.push(n);
-      });
-    }
-    patches.push(patch);
-  }
-  return patches;
 };
 
 /** Area of a corner up to its very walls, which the patch itself keeps away from, mm². */

@@ -7,6 +7,7 @@ import type { Motion, Reading } from '../reading/motion.ts';
 import { type HeardPass, levelsOfPasses } from './levels.ts';
 import { keyedPasses } from './pass-keys.ts';
 import type { ProofInput, ProofSetup } from './proof.ts';
+import type { KnownObstacles } from './reach.ts';
 import { bytesOfSetup, type Remembered, type SetupMemory, setupMemory } from './setup-memory.ts';
 import type { Wall } from './wall-faces.ts';
 import { aroundCut, type KnownWalls, together, type WallMemory, wallMemory } from './wall-memory.ts';
@@ -29,7 +30,8 @@ export interface ProofMemory {
   readonly setup: (index: number, map: HeightMap, extent: MapExtent) => SetupMemory;
   /**
    * Since the memory was made: motions cut and motions taken over; rows of the map looked through for pieces; cells of
-   * which it was reckoned what is wanted there; passes asked what they bring to a wall; places on known walls that were
+   * which it was reckoned what is wanted there; passes asked what they bring to a wall; obstacles grown by the least
+   * cutter; places on known walls that were
    * judged anew, and those that were taken over.
    */
   readonly counts: {
@@ -38,6 +40,7 @@ export interface ProofMemory {
     looked: number;
     reckoned: number;
     heard: number;
+    grown: number;
     readonly places: { judged: number; known: number };
   };
 }
@@ -46,6 +49,8 @@ export interface ProofMemory {
 export interface KnownPart {
   readonly columns: WantedColumns;
   readonly walls: WallMemory;
+  /** Obstacles of the proofs before. */
+  readonly obstacles: Omit<KnownObstacles, 'texts'>;
   /** Heights at which each wall must be judged; null where they must be gathered from the text. */
   readonly levels: (walls: readonly Wall[]) => ReadonlyMap<Wall, readonly number[]> | null;
 }
@@ -66,12 +71,21 @@ interface Begun {
 }
 
 export const proofMemory = (memory = MOST_MEMORY): ProofMemory => {
-  const counts = { cut: 0, known: 0, looked: 0, reckoned: 0, heard: 0, places: { judged: 0, known: 0 } };
+  const counts = {
+    cut: 0,
+    known: 0,
+    looked: 0,
+    reckoned: 0,
+    heard: 0,
+    grown: 0,
+    places: { judged: 0, known: 0 },
+  };
   const remembered: (Remembered | null)[] = [];
   /** Of the last proof that came to its end: what it cut, and the walls it left. */
   let finished: { readonly passes: readonly KeyedPasses[]; readonly walls: KnownWalls } | null = null;
   let begun: readonly Begun[] = [];
   let wanted: readonly SlabText[] = [];
+  const obstacles: KnownObstacles['made'] = new Map();
   let columns: KnownColumns | null = null;
   let measured = false;
   let since: (old: KeyedPasses | undefined, now: KeyedPasses | undefined) => Change = changes();
@@ -99,6 +113,7 @@ export const proofMemory = (memory = MOST_MEMORY): ProofMemory => {
       );
       return {
         columns: made.columns,
+        obstacles: { made: obstacles, counts },
         walls: wallMemory(finished?.walls ?? null, changed, keep, counts.places),
         levels: (walls) => levelsOfPasses(walls, all, counts),
       };

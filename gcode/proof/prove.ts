@@ -1,4 +1,4 @@
-import type { CutPath } from '../../toolpath/removal/cut-path.ts';
+import { type CutPath, lowestTip } from '../../toolpath/removal/cut-path.ts';
 import { newRecord } from '../../toolpath/removal/cut-record.ts';
 import { barMap, chooseCell } from '../../toolpath/removal/height-map.ts';
 import { extentOf } from '../../toolpath/removal/map-extent.ts';
@@ -7,7 +7,7 @@ import type { Reading } from '../reading/motion.ts';
 import { readProgram } from '../reading/read.ts';
 import type { ProofFinding } from './finding.ts';
 import { indexSolid } from './gouge.ts';
-import { holdingOf } from './hold.ts';
+import { clearOf, holdingOf } from './hold.ts';
 import { type Bridge, inBridge, leftovers } from './leftover.ts';
 import { levelGatherer } from './levels.ts';
 import { dropLoosePieces } from './pieces.ts';
@@ -125,6 +125,7 @@ function* proveSources(
     const extent = extentOf(map);
     const stock = stockBox(bar, map, extent, setup);
     const holding = holdingOf(bar, setup.hold, setup.frame, map, extent);
+    const clear = clearOf(holding);
     const gouges = watchGouges(slabs, setup, tolerance.gouge);
     const shanks = watchShanks(slabs, setup);
     const amiss: CutPath[] = [];
@@ -144,7 +145,8 @@ function* proveSources(
           const gouged = !clean && gouges.meet(path);
           shanks.meet(path);
           walls.meet(path);
-          const hits = amiss.length < MOST_HITS && holdFindings([path], [], holding, setup, bar);
+          const low = lowestTip(path) < clear && amiss.length < MOST_HITS;
+          const hits = low && holdFindings([path], [], holding, setup, bar);
           if (hits && hits.findings.length > 0) amiss.push(path);
           return gouged;
         },
@@ -186,7 +188,12 @@ function* proveSources(
     setup: input.setups.at(-1)?.number ?? 1,
     share: SHARES.reading + SHARES.cutting,
   };
-  const reach = reachOf(wanted, input.owned ?? input.setups.flatMap((s) => s.tools));
+  const texts = allWalls.bySlab.map((own) => own.map((wall) => wall.key));
+  const reach = reachOf(
+    wanted,
+    input.owned ?? input.setups.flatMap((s) => s.tools),
+    known && { ...known.obstacles, texts },
+  );
   const bridges = input.bridges ?? [];
   const excess = excessFindings({
     input: { ...input, tolerance },

@@ -1,7 +1,8 @@
 import type { Cutter } from '../../toolpath/machine/cutter.ts';
+import { bothBoxes, NO_CELLS } from '../../toolpath/removal/cut.ts';
 import { type CutPath, cutPath, lowestTip, upOf } from '../../toolpath/removal/cut-path.ts';
 import type { CutRecord } from '../../toolpath/removal/cut-record.ts';
-import { cellMiddle, type HeightMap } from '../../toolpath/removal/height-map.ts';
+import { type CellBox, cellMiddle, type HeightMap } from '../../toolpath/removal/height-map.ts';
 import type { WantedColumns } from '../../toolpath/removal/raster.ts';
 import type { Stroke } from '../../toolpath/removal/stroke.ts';
 import { sweep } from '../../toolpath/removal/sweep.ts';
@@ -72,9 +73,8 @@ interface Going {
   motions: number;
   opened: number;
   lowest: number | null;
-  /** Rows of the map in which it cut anything. */
-  first: number;
-  last: number;
+  /** The cells that it cut anything in lie in here. */
+  cells: CellBox;
   gouged: boolean;
 }
 
@@ -118,8 +118,7 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
       motions: 0,
       opened: 0,
       lowest: null,
-      first: map.rows,
-      last: -1,
+      cells: NO_CELLS,
       gouged: false,
     };
   };
@@ -128,10 +127,9 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
     const { name, mishaps, known } = pass;
     const engagement = known ? known.engagement : rim && pass.asked ? rim.most() : undefined;
     const marked = { map, columns, marks, number: pass.number };
-    const rows = [pass.first, pass.last] as const;
     // What went amiss is looked at anew each time.
     const outcome = mishaps.size === 0 ? { engagement, gouged: pass.gouged } : null;
-    const { opened, webLeft } = memory?.finish(marked, rows, outcome) ?? {
+    const { opened, webLeft } = memory?.finish(marked, pass.cells, outcome) ?? {
       opened: pass.opened,
       webLeft: thinnestWeb(map, columns, marks, pass),
     };
@@ -175,7 +173,7 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
     const path =
       memory?.path(pass.number, place) ??
       cutPath(motion, cutter, setup.frame, { setup: task.index, pass: pass.number });
-    if (task.meet(path, !again && !known?.gouged)) pass.gouged = true;
+    if (task.meet(path, known !== null && !known.gouged && !known.judged(place))) pass.gouged = true;
     if (cutter.kind === 'tap') return;
     rim?.meet(path);
     if (!again) return;
@@ -193,8 +191,7 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
     if (!path.rapid) before = motion;
     if (bite.cells === 0) return;
     pass.opened += bite.opened;
-    pass.first = Math.min(pass.first, Math.floor((path.box.y0 - path.radius - map.y0) / map.cell));
-    pass.last = Math.max(pass.last, Math.ceil((path.box.y1 + path.radius - map.y0) / map.cell));
+    pass.cells = bothBoxes(pass.cells, cellsRound(path, map));
     const note = (kind: MishapKind): void => {
       const known = pass.mishaps.get(kind);
       if (known !== undefined && known.depth >= bite.deepest) {
@@ -245,6 +242,14 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
   };
 }
 
+/** All cells that a motion's cutter may come over. */
+const cellsRound = ({ box, radius }: CutPath, { x0, y0, cell, columns, rows }: HeightMap): CellBox => ({
+  i0: Math.max(0, Math.floor((box.x0 - radius - x0) / cell)),
+  i1: Math.min(columns - 1, Math.ceil((box.x1 + radius - x0) / cell)),
+  j0: Math.max(0, Math.floor((box.y0 - radius - y0) / cell)),
+  j1: Math.min(rows - 1, Math.ceil((box.y1 + radius - y0) / cell)),
+});
+
 /** Least material left in the pass's cells where none is wanted in the end; null when it leaves none. */
 const thinnestWeb = (
   map: HeightMap,
@@ -253,11 +258,13 @@ const thinnestWeb = (
   pass: Going,
 ): number | null => {
   let least = Number.POSITIVE_INFINITY;
-  const end = Math.min(map.rows, pass.last + 1) * map.columns;
-  for (let i = Math.max(0, pass.first) * map.columns; i < end; i++) {
-    if (marks[i] !== pass.number || columns.top[i]! > columns.bottom[i]!) continue;
-    const left = map.top[i]! - map.bottom[i]!;
-    if (left > NO_WEB && left < least) least = left;
+  const { i0, i1, j0, j1 } = pass.cells;
+  for (let j = j0; j <= j1; j++) {
+    for (let i = j * map.columns + i0; i <= j * map.columns + i1; i++) {
+      if (marks[i] !== pass.number || columns.top[i]! > columns.bottom[i]!) continue;
+      const left = map.top[i]! - map.bottom[i]!;
+      if (left > NO_WEB && left < least) least = left;
+    }
   }
   return Number.isFinite(least) ? least : null;
 };

@@ -28,8 +28,10 @@ export interface PassOutcome {
 export interface KnownPass extends PassOutcome {
   /** The cells in which some of its motions are to be cut again; null where none is. */
   readonly within: CellBox | null;
-  /** Whether a motion, by its number in the pass, is to be cut and judged again there. */
+  /** Whether a motion, by its number in the pass, is to be cut again there. */
   readonly again: (motion: number) => boolean;
+  /** Whether it comes so near to what is wanted otherwise than before that it is to be judged by that again. */
+  readonly judged: (motion: number) => boolean;
 }
 
 /** One setup's passes, by their number. Between two passes that are known the map is true in the changed cells alone. */
@@ -39,12 +41,12 @@ export interface SetupMemory {
   /** What is known of a pass; where that is nothing the map is true again, and the pass is to be cut in it. */
   readonly known: (pass: number) => KnownPass | null;
   /**
-   * Takes a pass in that has been cut, as far as need be: cells that it cut through and the web it leaves. What it came
+   * Takes a pass in that has been cut in these cells at most, as far as need be: cells that it cut through and the web it leaves. What it came
    * to is kept, but where something went amiss (null).
    */
   readonly finish: (
     pass: Marked,
-    rows: readonly [number, number],
+    cells: CellBox,
     outcome: PassOutcome | null,
   ) => { readonly opened: number; readonly webLeft: number | null };
   /** The map as it stands, not to be changed, and its runs. */
@@ -117,15 +119,28 @@ export const setupMemory = (terms: SetupTerms): SetupMemory => {
   const concerned = begun && where && bothBoxes(bothBoxes(same!.cells, where), begun);
   // Outside of these cells the map stands after every pass as it stood before after the same pass, and at the end.
   const cells = concerned && (isEmptyBox(concerned) ? concerned : wholeTiles(concerned, map));
-  const near = cells && wider(cells, margin(terms.tools, map));
+  /** What is met by a cutter that comes near some cells. */
+  const about = (box: CellBox): CellBox => wider(box, margin(terms.tools, map));
+  const near = cells && about(cells);
+  const judging = where && about(where);
+  /** Maps of passes that are gone, to be used again. */
+  const taken = new Set(same ? Array.from(same.same) : []);
+  const spare = same ? old!.kept.flatMap((k, place) => (k && !taken.has(place) ? [k.map] : [])) : [];
+  const copied = (from: HeightMap): HeightMap => {
+    const into = spare.pop();
+    if (!into) return copyMap(from);
+    into.top.set(from.top);
+    into.bottom.set(from.bottom);
+    return into;
+  };
   const kept: (Kept | null)[] = passes.keys.map(() => null);
   /** True outside of `cells`, where the map itself may lag behind; true all over between two passes. */
   let ahead: HeightMap | null = null;
   let going: { readonly pass: number; readonly from: Kept | null; readonly again: boolean } | null = null;
   /** Runs that are true but for some cells, and where they are to be kept. */
-  let about: { readonly runs: RowRuns | null; readonly but: CellBox | null; keep: (runs: RowRuns) => void };
+  let last: { readonly runs: RowRuns | null; readonly but: CellBox | null; keep: (runs: RowRuns) => void };
   let startRuns: RowRuns | null = null;
-  about = {
+  last = {
     runs: begun && old!.startRuns,
     but: begun,
     keep: (runs) => {
@@ -139,25 +154,26 @@ export const setupMemory = (terms: SetupTerms): SetupMemory => {
     ahead = null;
   };
   const runs = (): RowRuns => {
-    const { but } = about;
-    const known = but && about.runs;
+    const { but } = last;
+    const known = but && last.runs;
     const found = runsOf(ahead ?? map, known, but?.j0, but?.j1);
     counts.looked += known ? Math.max(0, but.j1 - but.j0 + 1) : map.rows;
-    about.keep(found);
-    about = { runs: found, but: NO_CELLS, keep: () => {} };
+    last.keep(found);
+    last = { runs: found, but: NO_CELLS, keep: () => {} };
     return found;
   };
   const knownPass = (pass: number): KnownPass | null => {
     const from = old?.kept[same?.same[pass] ?? -1];
-    if (!cells || !near || !from) return null;
+    if (!cells || !near || !judging || !from) return null;
     const own = boxes[pass]!;
-    const asks = boxesMeet(own.reduce(bothBoxesOf, NO_CELLS), near);
-    const again = own.map(
-      (box, k) => asks && boxesMeet(box, near) && mayTouch(passes.passes[pass]![k]!, near, map, thickness),
-    );
-    const count = again.filter(Boolean).length;
+    const cuts = passes.passes[pass]!;
+    const comes = (to: CellBox): readonly boolean[] =>
+      own.map((box, k) => boxesMeet(box, to) && mayTouch(cuts[k]!, to, map, thickness));
     // The rim is measured in what stands all round it.
-    if (count > 0 && from.engagement !== undefined) return null;
+    if (from.engagement !== undefined && comes(near).includes(true)) return null;
+    const again = comes(cells);
+    const count = again.filter(Boolean).length;
+    const paths = terms.paths[pass]!;
     counts.cut += count;
     counts.known += own.length - count;
     going = { pass, from, again: count > 0 };
@@ -166,6 +182,10 @@ export const setupMemory = (terms: SetupTerms): SetupMemory => {
       gouged: from.gouged,
       within: count > 0 ? cells : null,
       again: (motion) => again[motion]!,
+      // What is wanted may stand higher than the work does.
+      judged: (motion) =>
+        comesOver(paths[motion]!, judging, map) &&
+        mayTouch(cuts[motion]!, judging, map, Number.POSITIVE_INFINITY),
     };
   };
   return {
@@ -178,10 +198,9 @@ export const setupMemory = (terms: SetupTerms): SetupMemory => {
       going = { pass, from: null, again: true };
       return null;
     },
-    finish: (marked, [j0, j1], outcome) => {
+    finish: (marked, box, outcome) => {
       const { pass, from, again } = going!;
-      const rows = { i0: 0, j0: Math.max(0, j0), i1: map.columns - 1, j1: Math.min(map.rows - 1, j1) };
-      const tally = from && !again ? from.tally : tallied(marked, from ? cells! : rows, from?.tally ?? null);
+      const tally = from && !again ? from.tally : tallied(marked, from ? cells! : box, from?.tally ?? null);
       let keepRuns = (_: RowRuns): void => {};
       if (from) {
         if (!isEmptyBox(cells!)) copyCells(map, from.map, cells!);
@@ -190,19 +209,19 @@ export const setupMemory = (terms: SetupTerms): SetupMemory => {
       if (outcome && pass < kept.length && bytes + each <= terms.memory) {
         bytes += each;
         const firstLine = firstLines[pass]!;
-        const made: Kept = { ...outcome, tally, map: from?.map ?? copyMap(map), firstLine, runs: null };
+        const made: Kept = { ...outcome, tally, map: from?.map ?? copied(map), firstLine, runs: null };
         keepRuns = (found) => {
           made.runs = found;
         };
         kept[pass] = made;
       }
-      about = { runs: from?.runs ?? null, but: cells, keep: keepRuns };
+      last = { runs: from?.runs ?? null, but: cells, keep: keepRuns };
       return sumOf(tally);
     },
     whole: () => ahead ?? map,
     runs,
     close: () => {
-      if (about.but !== NO_CELLS) about = { runs: cells && old!.endRuns, but: cells, keep: () => {} };
+      if (last.but !== NO_CELLS) last = { runs: cells && old!.endRuns, but: cells, keep: () => {} };
       const endRuns = runs();
       catchUp();
       terms.remember({ start, startRuns, endRuns, passes, boxes, thickness, wanted: terms.wanted, kept });
@@ -211,7 +230,13 @@ export const setupMemory = (terms: SetupTerms): SetupMemory => {
   };
 };
 
-const bothBoxesOf = (a: CellBox, b: CellBox): CellBox => (isEmptyBox(b) ? a : bothBoxes(a, b));
+/** Whether a motion's cutter comes over the box round some cells. */
+const comesOver = ({ box, radius }: CutPath, cells: CellBox, { x0, y0, cell }: HeightMap): boolean =>
+  !isEmptyBox(cells) &&
+  box.x0 - radius <= x0 + (cells.i1 + 2) * cell &&
+  box.x1 + radius >= x0 + (cells.i0 - 1) * cell &&
+  box.y0 - radius <= y0 + (cells.j1 + 2) * cell &&
+  box.y1 + radius >= y0 + (cells.j0 - 1) * cell;
 
 const bytesOf = (map: HeightMap): number => map.top.byteLength + map.bottom.byteLength;
 

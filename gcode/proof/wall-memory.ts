@@ -76,8 +76,16 @@ export const wallMemory = (
       const { slices, slabs } = slicesOfWall(wanted, wall, levels);
       if (!sameSlices(old.slices, slices)) return null;
       const { x, y } = old;
+      const { box } = wall.indexed;
+      const near = changed.filter(
+        (a) => box && box[0] <= a.x1 && box[2] >= a.x0 && box[1] <= a.y1 && box[3] >= a.y0,
+      );
+      if (near.length === 0) {
+        counts.known += x.length;
+        return { ...old, slices, slabs, ...squaresOf(NONE, NONE, () => false) };
+      }
       const concerned = (k: number): boolean =>
-        changed.some((a) => x[k]! >= a.x0 && x[k]! <= a.x1 && y[k]! >= a.y0 && y[k]! <= a.y1);
+        near.some((a) => x[k]! >= a.x0 && x[k]! <= a.x1 && y[k]! >= a.y0 && y[k]! <= a.y1);
       const face: Face = {
         ...old,
         slices,
@@ -102,6 +110,8 @@ export const wallMemory = (
     keep: (faces) => keep({ bar, faces: new Map([...faces].map(([wall, face]) => [wall.key, face])) }),
   };
 };
+
+const NONE = new Float64Array(0);
 
 const sameSlices = (a: readonly Slice[], b: readonly Slice[]): boolean =>
   a.length === b.length && a.every(({ bottom, top }, i) => bottom === b[i]!.bottom && top === b[i]!.top);
