@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { planPart, provePlan, writePrograms } from '../gcode/chain.ts';
+import { sheetHtml } from '../gcode/sheet/sheet.ts';
 import { hasErrors } from '../sketch/part/severity.ts';
 import { secondProof } from './second-proof.ts';
 
@@ -29,6 +30,13 @@ test('a fork and a slot that are peeled fit as those do that are cut by laps', (
   const fork = made.plan.setups.flatMap((s) => s.steps).find((s) => s.step.name === 'fork yoke')!;
   const arcs = fork.passes[0]!.moves.filter((m) => m.kind === 'arc').length;
   expect(arcs).toBeGreaterThan(10);
+  // On paper: what the feed is raised for.
+  const headings = [...sheetHtml(made, null).matchAll(/feed \d+ mm\/min, up to \d+ mm\/min where ([^<]+)/g)];
+  const reasons = new Set(headings.map(([, reason]) => reason));
+  expect([...reasons].sort()).toEqual([
+    'less of the cutter is buried, so that its chips stay as thick',
+    'nothing is left to cut',
+  ]);
 });
 
 test('an angle outside what is sensible is refused with a sentence', () => {

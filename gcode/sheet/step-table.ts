@@ -85,20 +85,23 @@ const termsOf = (part: Part, { hand }: Table, step: PlannedStep): string => {
   const drilled = isHoleStep(step);
   const feed = drilled ? step.plungeFeed : step.feed;
   const turn = hand === null ? '' : ` (${secondsText(secondsATurn(drilled ? hand.z : hand.x, feed))} a turn)`;
-  const said = part.unit === 'mm' ? `${Math.round(feed)} mm/min` : `${(feed / 25.4).toFixed(1)} in/min`;
   const most = fastestIn(step);
-  const faster =
-    most > feed * 1.02
-      ? `, up to ${part.unit === 'mm' ? `${Math.round(most)} mm/min` : `${(most / 25.4).toFixed(1)} in/min`} where less of the cutter is buried, so that its chips stay as thick`
-      : '';
+  const gentle = 'engagement' in step.step && step.step.engagement !== null;
+  const where = gentle
+    ? 'less of the cutter is buried, so that its chips stay as thick'
+    : 'nothing is left to cut';
+  const faster = most > feed * 1.02 ? `, up to ${feedText(part, most)} where ${where}` : '';
   const way =
     'direction' in step.step && hand !== null
       ? step.step.direction === 'conventional'
         ? ', against the cutter'
         : ', with the cutter (climbing)'
       : '';
-  return `${speed}, feed ${said}${turn}${faster}${way}`;
+  return `${speed}, feed ${feedText(part, feed)}${turn}${faster}${way}`;
 };
+
+const feedText = ({ unit }: Part, feed: number): string =>
+  unit === 'mm' ? `${Math.round(feed)} mm/min` : `${(feed / 25.4).toFixed(1)} in/min`;
 
 /** The fastest feed along any way that a milling step cuts, mm/min. */
 const fastestIn = ({ passes }: PlannedStep): number =>

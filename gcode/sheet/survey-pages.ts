@@ -33,7 +33,7 @@ export const surveyPages = (
 ${said}
 <aside class="cautions"><p>${[CAUTIONS[0], CAUTIONS[1], CAUTIONS[2], CAUTIONS[4]].map((c) => harmless(c ?? '')).join(' ')}</p></aside>
 <h2>What the estimates take for granted</h2>
-<ul>${assumptions.map((a) => `<li>${harmless(a)}</li>`).join('')}</ul>
+<ul class="legend">${assumptions.map((a) => `<li>${harmless(a)}</li>`).join('')}</ul>
 ${squeezeTable(survival, unit)}
 </section>
 ${setups
@@ -177,8 +177,8 @@ const squeezeTable = ({ squeeze }: Survival, unit: Unit): string => {
   );
   return rows.length === 0
     ? ''
-    : `<h2>What the done-up jaws do to the work, by estimate</h2>
-<table class="estimates"><thead><tr><th>When</th><th class="n">Bows<br>${sign}</th><th class="n">Jaws nearer<br>${sign}</th><th>Forks, ${sign}</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
+    : `<section class="squeeze"><h2>What the done-up jaws do to the work, by estimate</h2>
+<table class="estimates"><thead><tr><th>When</th><th class="n">Bows<br>${sign}</th><th class="n">Jaws nearer<br>${sign}</th><th>Forks, ${sign}</th></tr></thead><tbody>${rows.join('')}</tbody></table></section>`;
 };
 
 export const SURVEY_STYLE = `${MOVEMENT_STYLE}${ADVICE_STYLE}
@@ -186,6 +186,7 @@ export const SURVEY_STYLE = `${MOVEMENT_STYLE}${ADVICE_STYLE}
 .estimates th, .estimates td { padding: 0.6mm 1.2mm; }
 .estimates th[scope="row"] { font-weight: normal; white-space: nowrap; }
 .estimates tr.group td { border-bottom: 0; padding-top: 1.5mm; }
-.legend { font-size: 9pt; }
+.legend { font-size: 9pt; line-height: 1.25; }
+.squeeze { break-inside: avoid; }
 .survey svg.movement { display: block; margin: 0 0 2mm; }
 `;
