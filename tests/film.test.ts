@@ -166,6 +166,43 @@ describe('a keeper of films', () => {
     expect(keeper.counts.swept).toBe(8 + 1 + 1 + 1);
   });
 
+  it('shows what plain sweeps give where strokes go on from each other, go straight up and pass over the work', () => {
+    const chained = fc
+      .array(fc.tuple(stroke, fc.constantFrom('as it is', 'on', 'up', 'over')), {
+        minLength: 2,
+        maxLength: 9,
+      })
+      .map((strokes) => {
+        let from = strokes[0]![0].from;
+        return strokes.map(([s, how]): Stroke => {
+          if (how === 'as it is' || s.kind === 'arc') return s;
+          const start = from;
+          const by =
+            how === 'up' ? { x: 0, y: 0, z: 3 } : { x: 1, y: 0.3, z: how === 'over' ? 2 - start.z : 0 };
+          from = { x: start.x + by.x, y: start.y + by.y, z: start.z + by.z };
+          return { kind: s.kind, from: start, to: from };
+        });
+      });
+    fc.assert(
+      fc.property(
+        fc.array(chained, { minLength: 1, maxLength: 4 }),
+        fc.constantFrom(...cutters),
+        fc.constantFrom(...frames),
+        (all, cutter, frame) => {
+          const start = barMap(bar, CELL);
+          const plain = copyMap(start);
+          for (const s of all.flat()) sweep(plain, s, cutter, frame);
+          const shown = film(
+            start,
+            all.map((own) => own.map((s): Cut => ({ stroke: s, cutter, frame }))),
+          );
+          expect(alike(shown.at(all.length), plain)).toBe(true);
+        },
+      ),
+      { numRuns: 150 },
+    );
+  });
+
   it('takes nothing over from another bar, and lets nobody read the film before', () => {
     const keeper = filmKeeper();
     const some: Passes = [

@@ -80,7 +80,7 @@ describe('what is known of a map but for a box of it', () => {
           opened: opened.length,
           webLeft: left.length > 0 ? Math.min(...left) : null,
         });
-        const runs = runsOf(after.map, runsOf(before.map), tiles.j0, tiles.j1);
+        const runs = runsOf(after.map, runsOf(before.map), tiles);
         expect(runs).toEqual(runsOf(after.map));
         const isWanted = (i: number): boolean => after.columns.top[i]! > after.columns.bottom[i]!;
         expect(piecesOf(after.map, isWanted, runs)).toEqual(piecesOf(after.map, isWanted));

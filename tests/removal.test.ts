@@ -148,9 +148,16 @@ describe('the sweep', () => {
   });
 
   it('that follows another passes over what is cut already, and cuts the same to the last bit', () => {
-    const chain = fc.array(anyStroke, { minLength: 2, maxLength: 8 }).map((strokes) => {
-      let from = strokes[0]!.from;
-      return strokes.map((s): Stroke => {
+    /** Some of them straight up, most by rapids that are spared a little. */
+    const linked = fc.tuple(anyStroke, fc.constantFrom(0, 0, 0, 0.5, 4), fc.boolean());
+    const chain = fc.array(linked, { minLength: 2, maxLength: 8 }).map((strokes) => {
+      let from = strokes[0]![0].from;
+      return strokes.map(([s, rise, rapid]): Stroke => {
+        if (rise > 0) {
+          const start = from;
+          from = { ...start, z: start.z + rise };
+          return { kind: rapid ? 'rapid' : 'feed', from: start, to: from };
+        }
         const by = { x: from.x - s.from.x, y: from.y - s.from.y, z: 0 };
         const to = { x: s.to.x + by.x, y: s.to.y + by.y, z: s.to.z };
         const moved: Stroke = {
@@ -164,11 +171,14 @@ describe('the sweep', () => {
       });
     });
     fc.assert(
-      fc.property(chain, fc.constantFrom(front, back), (strokes, frame) => {
+      fc.property(chain, anyCutter, fc.constantFrom(front, back), (strokes, cutter, frame) => {
         const [plain, brief] = [barMap(bar, 0.25), barMap(bar, 0.25)];
-        strokes.forEach((stroke, i) => {
-          const a = sweep(plain, stroke, mill, frame);
-          const b = sweep(brief, stroke, mill, frame, { follows: i > 0 });
+        let follows = false;
+        strokes.forEach((stroke) => {
+          const spare = stroke.kind === 'rapid' ? { spare: { radius: 0.02, tip: 0.01 } } : {};
+          const a = sweep(plain, stroke, cutter, frame, spare);
+          const b = sweep(brief, stroke, cutter, frame, { ...spare, follows });
+          follows = stroke.kind !== 'rapid';
           expect({ ...b, volume: 0, deepestAt: 0 }).toEqual({ ...a, volume: 0, deepestAt: 0 });
           expect(b.volume).toBeCloseTo(a.volume, 6);
         });

@@ -1,4 +1,4 @@
-import type { HeightMap } from '../../toolpath/removal/height-map.ts';
+import type { CellBox, HeightMap } from '../../toolpath/removal/height-map.ts';
 
 /** Cells whose material touches over less than this height are not joined, mm. */
 const JOINED = 1e-4;
@@ -55,28 +55,42 @@ export const flood = (
 /** Runs of joined cells along each row: their first cells and the ones past their last, in turn, from left to right. */
 export type RowRuns = readonly Int32Array[];
 
-/** The runs of a map. Where rows are known to stand as they did, theirs are taken over: all but `from` to `to`. */
-export const runsOf = (map: HeightMap, known: RowRuns | null = null, from = 0, to = map.rows - 1): RowRuns =>
-  Array.from({ length: map.rows }, (_, row) =>
-    known !== null && (row < from || row > to) ? known[row]! : runsAlong(map, row),
-  );
+/** The runs of a map; with those of one that differs in some cells alone, it is looked at there and nowhere else. */
+export const runsOf = (map: HeightMap, known: RowRuns | null = null, but: CellBox | null = null): RowRuns =>
+  Array.from({ length: map.rows }, (_, row) => {
+    const start = row * map.columns;
+    if (known === null || but === null) return runsAlong(map, NO_RUNS, start, start + map.columns);
+    if (row < but.j0 || row > but.j1) return known[row]!;
+    return runsAlong(map, known[row]!, start + but.i0, start + but.i1 + 1);
+  });
 
-const runsAlong = ({ top, bottom, columns }: HeightMap, row: number): Int32Array => {
+const NO_RUNS = new Int32Array(0);
+
+/** A row's runs: looked for from one cell to before another, and as they are known beside these. */
+const runsAlong = (map: HeightMap, known: Int32Array, from: number, to: number): Int32Array => {
   const runs: number[] = [];
-  const stop = (row + 1) * columns;
-  for (let i = row * columns; i < stop; ) {
-    if (top[i]! <= bottom[i]!) {
-      i++;
-      continue;
+  const { top, bottom } = map;
+  let k = 0;
+  for (; k < known.length && known[k + 1]! < from; k += 2) runs.push(known[k]!, known[k + 1]!);
+  // The run of the cell before the first goes on, or ends there.
+  let first = k < known.length && known[k]! < from ? known[k]! : -1;
+  for (let i = from; i < to; i++) {
+    const stands = top[i]! > bottom[i]!;
+    if (first >= 0 && !(stands && isJoined(map, i - 1, i))) {
+      runs.push(first, i);
+      first = -1;
     }
-    runs.push(i++);
-    for (; i < stop && top[i]! > bottom[i]!; i++) {
-      const high = Math.min(top[i]!, top[i - 1]!);
-      const low = Math.max(bottom[i]!, bottom[i - 1]!);
-      if (high - low <= JOINED) break;
-    }
-    runs.push(i);
+    if (stands && first < 0) first = i;
   }
+  // The run of the cell after the last, which may have begun long before.
+  while (k < known.length && known[k + 1]! <= to) k += 2;
+  if (first >= 0) {
+    const goesOn = k < known.length && known[k]! <= to && isJoined(map, to - 1, to);
+    if (goesOn) runs.push(first, known[k + 1]!);
+    else runs.push(first, to);
+    if (goesOn) k += 2;
+  }
+  for (; k < known.length; k += 2) runs.push(Math.max(to, known[k]!), known[k + 1]!);
   return Int32Array.from(runs);
 };
 

@@ -29,7 +29,7 @@ export interface ProofMemory {
   /** A setup of the proof that was begun, about to be cut in the map, in which so much stands. */
   readonly setup: (index: number, map: HeightMap, extent: MapExtent) => SetupMemory;
   /**
-   * Since the memory was made: motions cut and motions taken over; rows of the map looked through for pieces; cells of
+   * Since the memory was made: motions cut and motions taken over; cells of the map looked at for pieces; cells of
    * which it was reckoned what is wanted there; passes asked what they bring to a wall; obstacles grown by the least
    * cutter; places on known walls that were
    * judged anew, and those that were taken over.

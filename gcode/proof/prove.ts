@@ -138,6 +138,7 @@ function* proveSources(
         index: k,
         source,
         holding,
+        over: setup.frame.face === 'front' ? extent.high : -extent.low,
         rapidSpeed: input.rapid ?? RAPID_SPEED,
         rim,
         memory,

@@ -41,6 +41,8 @@ export interface SetupTask {
   readonly index: number;
   readonly source: ProgramSource;
   readonly holding: Holding;
+  /** Up height over which nothing stands at the start. */
+  readonly over: number;
   /** mm/min. */
   readonly rapidSpeed: number;
   readonly rim: Rim;
@@ -177,6 +179,9 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
     if (cutter.kind === 'tap') return;
     rim?.meet(path);
     if (!again) return;
+    if (!path.rapid) before = motion;
+    if (lowestTip(path) >= task.over) return;
+    const follows = last?.to === motion.from && last.tool === motion.tool;
     const stamp = { marks, value: pass.number };
     const within = known?.within ? { within: known.within } : {};
     const bite = sweep(
@@ -184,11 +189,8 @@ export function* runSetup(task: SetupTask): Generator<number, SetupRun> {
       motion,
       cutter,
       setup.frame,
-      path.rapid
-        ? { stamp, ...within, spare: RAPID_RUB }
-        : { stamp, ...within, follows: last?.to === motion.from && last.tool === motion.tool },
+      path.rapid ? { stamp, ...within, follows, spare: RAPID_RUB } : { stamp, ...within, follows },
     );
-    if (!path.rapid) before = motion;
     if (bite.cells === 0) return;
     pass.opened += bite.opened;
     pass.cells = bothBoxes(pass.cells, cellsRound(path, map));

@@ -156,8 +156,8 @@ export const setupMemory = (terms: SetupTerms): SetupMemory => {
   const runs = (): RowRuns => {
     const { but } = last;
     const known = but && last.runs;
-    const found = runsOf(ahead ?? map, known, but?.j0, but?.j1);
-    counts.looked += known ? Math.max(0, but.j1 - but.j0 + 1) : map.rows;
+    const found = runsOf(ahead ?? map, known, but);
+    counts.looked += known ? cellsIn(but) : map.top.length;
     last.keep(found);
     last = { runs: found, but: NO_CELLS, keep: () => {} };
     return found;
@@ -215,7 +215,10 @@ export const setupMemory = (terms: SetupTerms): SetupMemory => {
         };
         kept[pass] = made;
       }
-      last = { runs: from?.runs ?? null, but: cells, keep: keepRuns };
+      // What no one knew has cut nothing beside its own cells.
+      last = from
+        ? { runs: from.runs, but: cells, keep: keepRuns }
+        : { runs: last.runs, but: last.but && bothBoxes(last.but, box), keep: keepRuns };
       return sumOf(tally);
     },
     whole: () => ahead ?? map,
@@ -229,6 +232,9 @@ export const setupMemory = (terms: SetupTerms): SetupMemory => {
     },
   };
 };
+
+const cellsIn = (box: CellBox): number =>
+  isEmptyBox(box) ? 0 : (box.i1 - box.i0 + 1) * (box.j1 - box.j0 + 1);
 
 /** Whether a motion's cutter comes over the box round some cells. */
 const comesOver = ({ box, radius }: CutPath, cells: CellBox, { x0, y0, cell }: HeightMap): boolean =>

@@ -84,9 +84,11 @@ export const watchWalls = (
           const face = faceOfWall.get(wall)!;
           const own = face.slabs.find((s) => s.index === slab)!;
           const slices = face.slices.slice(own.first, own.end);
-          face.samples.forEach((sample, k) => {
+          for (let k = 0; k < face.samples.length; k++) {
             // All the way down to size, as most places are.
-            if (Math.min(face.most[k]!, sample.room) <= NOTICED) return;
+            if (face.most[k]! <= NOTICED) continue;
+            const sample = face.samples[k]!;
+            if (sample.room <= NOTICED) continue;
             const at = k * face.slices.length;
             const amounts = slices.map((_, i) => Math.min(face.short[at + own.first + i]!, sample.room));
             for (const run of runsOver(amounts, slices, tolerance)) {
@@ -101,7 +103,7 @@ export const watchWalls = (
               };
               if (!excused(place)) (run.over ? over : within).push(place);
             }
-          });
+          }
         }
       });
       return { over, within };

@@ -1,5 +1,5 @@
 import type { Cutter } from '../machine/cutter.ts';
-import type { Frame } from '../route/frame.ts';
+import { type Frame, toPart } from '../route/frame.ts';
 import type { CellBox, HeightMap } from './height-map.ts';
 import { arcBox } from './level-arc.ts';
 import { type Stroke, strokeInPart } from './stroke.ts';
@@ -39,12 +39,18 @@ export const cutKey = ({ stroke, cutter, frame }: Cut): string => {
   return `${from.x},${from.y},${from.z},${to.x},${to.y},${to.z};${arc};${tool};${face},${zero.x},${zero.y},${zero.z}`;
 };
 
+/** Whether a stroke in the part's coordinates stays over all that can stand. */
+const isOver = ({ from, to }: Stroke, { face }: Frame, thickness: number): boolean =>
+  face === 'front' ? Math.min(from.z, to.z) >= thickness : Math.max(from.z, to.z) <= 0;
+
+/** The same of a cut. */
+export const staysOver = ({ stroke, frame }: Cut, thickness: number): boolean =>
+  isOver({ ...stroke, from: toPart(frame, stroke.from), to: toPart(frame, stroke.to) }, frame, thickness);
+
 /** The cells that a cut may touch, and one more all round; none of one that stays over all that can stand. */
 export const cellsUnder = ({ stroke, cutter, frame }: Cut, map: HeightMap, thickness: number): CellBox => {
   const s = strokeInPart(stroke, frame);
-  const over =
-    frame.face === 'front' ? Math.min(s.from.z, s.to.z) >= thickness : Math.max(s.from.z, s.to.z) <= 0;
-  if (over) return NO_CELLS;
+  if (isOver(s, frame, thickness)) return NO_CELLS;
   const { from, to, centre } = s;
   const box =
     s.kind === 'arc' && centre !== undefined && s.sweep !== undefined

@@ -1,5 +1,5 @@
 import { cellsOf, changeOf, copyCells, cutsThrough, type KeyedPasses, keyed } from './changed-cells.ts';
-import { type Cut, isEmptyBox } from './cut.ts';
+import { type Cut, isEmptyBox, staysOver } from './cut.ts';
 import { type CellBox, copyMap, type HeightMap, sameGrid } from './height-map.ts';
 import { sweep } from './sweep.ts';
 
@@ -41,6 +41,8 @@ export const film = (
 
 interface Reel {
   readonly start: HeightMap;
+  /** Its highest material, mm. */
+  readonly thickness: number;
   readonly keyed: KeyedPasses | null;
   readonly spacing: number;
   /** Maps after so many passes. */
@@ -59,8 +61,17 @@ export const filmKeeper = (memory: number = MOST_MEMORY): FilmKeeper => {
   const counts = { swept: 0, frames: 0 };
   let last: Reel | null = null;
 
-  const cutAll = (map: HeightMap, cuts: readonly Cut[], within?: CellBox): void => {
-    for (const cut of cuts) sweep(map, cut.stroke, cut.cutter, cut.frame, within && { within });
+  const cutAll = (map: HeightMap, cuts: readonly Cut[], thickness: number, within?: CellBox): void => {
+    let before: Cut | null = null;
+    for (const cut of cuts) {
+      const { stroke, cutter, frame } = cut;
+      if (!staysOver(cut, thickness)) {
+        const follows =
+          before?.stroke.to === stroke.from && before.cutter === cutter && before.frame === frame;
+        sweep(map, stroke, cutter, frame, within ? { within, follows } : { follows });
+      }
+      before = cut;
+    }
     counts.swept += cuts.length;
   };
 
@@ -68,7 +79,7 @@ export const filmKeeper = (memory: number = MOST_MEMORY): FilmKeeper => {
   const takeOver = (old: Reel, now: Reel): void => {
     if (!old.keyed || !now.keyed || old.spacing !== now.spacing || !sameMap(old.start, now.start)) return;
     const { start } = now;
-    const thickness = highest(start);
+    const { thickness } = now;
     const { same, cuts } = changeOf(old.keyed, now.keyed);
     const cells = cellsOf(cuts, start, thickness);
     const share = ((cells.i1 - cells.i0 + 1) * (cells.j1 - cells.j0 + 1)) / start.top.length;
@@ -88,7 +99,7 @@ export const filmKeeper = (memory: number = MOST_MEMORY): FilmKeeper => {
     const work = isEmptyBox(cells) ? null : copyMap(from.get(base) ?? start);
     for (let k = 1; k <= until; k++) {
       if (work && k > base)
-        cutAll(work, cutsThrough(now.keyed.passes[k - 1]!, cells, start, thickness), cells);
+        cutAll(work, cutsThrough(now.keyed.passes[k - 1]!, cells, start, thickness), thickness, cells);
       const frame = from.get(k);
       if (!frame) continue;
       if (work && k > first) copyCells(work, frame, cells);
@@ -103,7 +114,9 @@ export const filmKeeper = (memory: number = MOST_MEMORY): FilmKeeper => {
     const spacing = Math.max(1, Math.ceil(passes.length / most));
     const own = copyMap(start);
     const few = passes.reduce((sum, pass) => sum + pass.length, 0) <= MOST_CUTS;
-    const reel: Reel = { start: own, keyed: few ? keyed(passes) : null, spacing, kept: new Map([[0, own]]) };
+    const thickness = highest(own);
+    const known = few ? keyed(passes) : null;
+    const reel: Reel = { start: own, thickness, keyed: known, spacing, kept: new Map([[0, own]]) };
     if (last) takeOver(last, reel);
     last = reel;
     let current: { at: number; map: HeightMap } | null = null;
@@ -120,7 +133,7 @@ export const filmKeeper = (memory: number = MOST_MEMORY): FilmKeeper => {
         current = { at: key, map: copyMap(reel.kept.get(key)!) };
       }
       while (current.at < count) {
-        cutAll(current.map, passes[current.at]!);
+        cutAll(current.map, passes[current.at]!, thickness);
         current.at++;
         if (current.at % spacing === 0 && !reel.kept.has(current.at)) {
           reel.kept.set(current.at, copyMap(current.map));

@@ -1,3 +1,4 @@
+import type { Point3 } from '../../sketch/shape/point.ts';
 import { type Cutter, pointHeight } from '../machine/cutter.ts';
 import type { Frame } from '../route/frame.ts';
 import { type Bite, Knife, type Stamp } from './bite.ts';
@@ -11,7 +12,8 @@ export interface SweepTerms {
   readonly spare?: { readonly radius: number; readonly tip: number };
   /**
    * The stroke before it ended where this one begins, and was swept through this map with the same cutter and nothing
-   * spared: what a flat end covers there is cut already and need not be looked at again.
+   * spared: what a flat end covers there is cut already and need not be looked at again, nor is anything by a way
+   * straight up.
    */
   readonly follows?: boolean;
   /** Only these cells are cut, as they would be, and told of; all of the map when left out. */
@@ -52,6 +54,7 @@ export const sweep = (
   const radius = cutter.diameter / 2 - spare.radius;
   const within = terms.within ?? { i0: 0, j0: 0, i1: map.columns - 1, j1: map.rows - 1 };
   if (!(radius > 0)) return knife.bite();
+  if (terms.follows && s.kind !== 'arc' && isUpward(s.from, s.to, up)) return knife.bite();
   const body: Body = { radius, slope: cone / (cutter.diameter / 2) };
   const from = { x: s.from.x, y: s.from.y, u: up * s.from.z + spare.tip };
   const to = { x: s.to.x, y: s.to.y, u: up * s.to.z + spare.tip };
@@ -70,6 +73,9 @@ export const sweep = (
   }
   return knife.bite();
 };
+
+const isUpward = (from: Point3, to: Point3, up: 1 | -1): boolean =>
+  from.x === to.x && from.y === to.y && up * to.z >= up * from.z;
 
 /** `begun`: what the cutter covers at the start is cut already. */
 const sweepLine = (
