@@ -89,7 +89,8 @@ export interface Made extends PlannedPart {
 export const planPart = (text: string, terms: Terms = {}): PlannedPart | Refused => {
   const reading = readPart(text, terms.overrides ?? {});
   if (!reading.ok) return reading;
-  const { part, document, dimensions } = reading;
+  const { document, dimensions } = reading;
+  const part = terms.memory?.shared(reading.part) ?? reading.part;
   const checked = [...reading.findings, ...checkPart(part)];
   if (hasErrors(checked)) return { ok: false, findings: checked };
   const profile = terms.profile ?? standardProfile;

@@ -1,3 +1,4 @@
+import { knownBy } from '../shape/known.ts';
 import { add, angleOf, distance, dot, leftOf, type Point, polar, scale, subtract } from '../shape/point.ts';
 import { contains, disc, type Region } from '../shape/region.ts';
 import { arc, line, type Segment } from '../shape/segment.ts';
@@ -36,7 +37,11 @@ export const surfacesAt = (part: Pick<Part, 'bar' | 'lands'>, p: Point): { top: 
 };
 
 /** A closed slot: two lines and two half turns, anticlockwise; a disc when its two centres are one point. */
-export const slotRegion = (slot: Slot): Region => {
+export const slotRegion = (slot: Slot): Region => slots.of([slot], '', () => slotFrom(slot));
+
+const slots = knownBy<Slot, Region>();
+
+const slotFrom = (slot: Slot): Region => {
   const r = slot.width / 2;
   if (distance(slot.from, slot.to) <= SAME_POINT) return disc(slot.from, r);
   const along = angleOf(subtract(slot.to, slot.from));

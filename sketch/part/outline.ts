@@ -1,4 +1,5 @@
 import { union } from '../shape/boolean.ts';
+import { knownBy } from '../shape/known.ts';
 import { offset } from '../shape/offset.ts';
 import { angleOf, type Box, distance, polar, subtract } from '../shape/point.ts';
 import { type Contour, disc, NOTHING, type Region, regionBox } from '../shape/region.ts';
@@ -66,6 +67,14 @@ export const outlineBox = (part: Pick<Part, 'ends' | 'arms' | 'plates'>): Box | 
  * passed over (the check of the part reports them).
  */
 export const outlineOf = (part: Pick<Part, 'ends' | 'arms' | 'plates' | 'insideRadius'>): Region => {
+  const { ends, arms, plates, insideRadius } = part;
+  const also = `${ends.length} ${arms.length} ${insideRadius}`;
+  return outlines.of([...ends, ...arms, ...plates], also, () => united(part));
+};
+
+const outlines = knownBy<End | Arm | Plate, Region>();
+
+const united = (part: Pick<Part, 'ends' | 'arms' | 'plates' | 'insideRadius'>): Region => {
   const pieces = piecesOf(part);
   const whole = pieces.length === 0 ? NOTHING : pieces.length === 1 ? pieces[0]! : union(pieces);
   const radius = part.insideRadius ?? 0;

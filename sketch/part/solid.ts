@@ -1,4 +1,5 @@
 import { difference, intersection, union } from '../shape/boolean.ts';
+import { knownBy } from '../shape/known.ts';
 import { isEmpty, NOTHING, type Region } from '../shape/region.ts';
 import { SAME_POINT } from '../shape/tolerance.ts';
 import { type CutOut, cutOutsOf, forkRegion, landRegion } from './cut-outs.ts';
@@ -27,6 +28,17 @@ export type Bodies = (standing: readonly boolean[]) => Region;
 
 /** A part's bodies, each worked out when it is first asked for. */
 export const bodiesOf = (part: Part, outline: Region = outlineOf(part)): Bodies => {
+  const { ends, arms, plates, lands, forks } = part;
+  // A fork reaches out past all that the outline is made of.
+  const objects = [outline, ...ends, ...arms, ...plates, ...lands, ...forks];
+  const also = [ends, arms, plates, lands].map((list) => list.length).join(' ');
+  return parts.of(objects, also, () => bodiesFrom(part, outline));
+};
+
+/** What makes the bodies is mostly what it was before an edit. */
+const parts = knownBy<object, Bodies>();
+
+const bodiesFrom = (part: Part, outline: Region): Bodies => {
   const lands = part.lands.map(landRegion);
   const forks = part.forks.flatMap((fork) => forkRegion(part, fork).contours);
   const known = new Map<string, Region>();

@@ -1,4 +1,4 @@
-import { clip } from './clipping.ts';
+import { clipApart } from './clip-apart.ts';
 import { plainDifference } from './plain-difference.ts';
 import { isEmpty, NOTHING, type Region } from './region.ts';
 
@@ -7,7 +7,7 @@ export const union = (regions: readonly Region[]): Region => {
   const full = regions.filter((r) => !isEmpty(r));
   return full.length === 0
     ? NOTHING
-    : clip(
+    : clipApart(
         full.flatMap((r) => r.contours),
         [],
         'union',
@@ -18,10 +18,10 @@ export const union = (regions: readonly Region[]): Region => {
 export const difference = (a: Region, b: Region): Region => {
   if (isEmpty(a) || isEmpty(b)) return a;
   const { holes, rest } = plainDifference(a, b);
-  const cut = rest.length > 0 ? clip(a.contours, rest, 'difference') : a;
+  const cut = rest.length > 0 ? clipApart(a.contours, rest, 'difference') : a;
   return holes.length > 0 ? { contours: [...cut.contours, ...holes] } : cut;
 };
 
 /** What is in both. */
 export const intersection = (a: Region, b: Region): Region =>
-  isEmpty(a) || isEmpty(b) ? NOTHING : clip(a.contours, b.contours, 'intersection');
+  isEmpty(a) || isEmpty(b) ? NOTHING : clipApart(a.contours, b.contours, 'intersection');

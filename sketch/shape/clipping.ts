@@ -1,5 +1,5 @@
 import ClipperLib, { type IntPoint } from 'clipper-lib';
-import { imageOf } from './image.ts';
+import { type Image, imageOf } from './image.ts';
 import { recoverContours } from './recovery.ts';
 import { type Contour, NOTHING, type Region } from './region.ts';
 
@@ -27,13 +27,26 @@ export const clip = (
   operation: Operation,
   winding: Winding = 'nonzero',
 ): Region => {
-  const a = imageOf(subject);
-  const b = imageOf(clipping);
+  const [a, b] = [imageOf(subject), imageOf(clipping)];
   if (a.paths.length === 0 && b.paths.length === 0) return NOTHING;
+  return { contours: recovered(clippedImage(a.paths, b.paths, operation, winding), a, b) };
+};
+
+/** Boolean work on closed polygons of the image. */
+export const clippedImage = (
+  subject: IntPoint[][],
+  clipping: IntPoint[][],
+  operation: Operation,
+  winding: Winding,
+): IntPoint[][] => {
   const clipper = new ClipperLib.Clipper();
-  if (a.paths.length > 0) clipper.AddPaths(a.paths, ClipperLib.PolyType.ptSubject, true);
-  if (b.paths.length > 0) clipper.AddPaths(b.paths, ClipperLib.PolyType.ptClip, true);
+  if (subject.length > 0) clipper.AddPaths(subject, ClipperLib.PolyType.ptSubject, true);
+  if (clipping.length > 0) clipper.AddPaths(clipping, ClipperLib.PolyType.ptClip, true);
   const solution: IntPoint[][] = [];
   clipper.Execute(OPERATIONS[operation], solution, FILLS[winding], FILLS[winding]);
-  return { contours: recoverContours(solution, [...a.chords, ...b.chords]) };
+  return solution;
 };
+
+/** Polygons of the image put back on the segments of the images that they were made from. */
+export const recovered = (polygons: IntPoint[][], a: Image, b: Image): readonly Contour[] =>
+  recoverContours(polygons, [...a.chords, ...b.chords]);

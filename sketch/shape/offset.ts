@@ -1,4 +1,7 @@
-import { clip } from './clipping.ts';
+import { inOrderOfSweep, throughImage } from './clip-apart.ts';
+import { type Cluster, clustersOf } from './clusters.ts';
+import { CLEAR } from './framed.ts';
+import { knownBy } from './known.ts';
 import { plainOffset } from './plain-offset.ts';
 import { cross, dot, length, type Point, polar, subtract } from './point.ts';
 import { type Contour, isEmpty, NOTHING, type Region } from './region.ts';
@@ -30,15 +33,36 @@ const BACK = 1e-3;
 export const offset = (region: Region, distance: number): Region => {
   if (isEmpty(region)) return NOTHING;
   if (Math.abs(distance) < 1e-9) return region;
-  const plain = plainOffset(region, distance);
-  if (plain !== null) return plain;
-  return clip(
-    region.contours.map((contour) => moveSideways(contour, distance)),
-    [],
-    'union',
-    'positive',
+  const clusters = clustersOf(region.contours, [], 2 * Math.abs(distance) + CLEAR);
+  const alone = clusters.length === 1;
+  const parts = clusters.map((cluster) => clusterOffset(cluster, distance, alone));
+  if (alone) return parts[0]!.region;
+  if (parts.some(({ plain }) => !plain))
+    return { contours: inOrderOfSweep(parts.map((part) => part.region.contours)) };
+  // In closed form every contour has one that it goes over into, and these stand in the same order.
+  const over = new Map(
+    clusters.flatMap(({ subject }, k) => subject.map((c, i) => [c, parts[k]!.region.contours[i]!])),
   );
+  return { contours: region.contours.map((c) => over.get(c)!) };
 };
+
+interface Offset {
+  readonly region: Region;
+  readonly plain: boolean;
+}
+
+/** The offset of contours that no other comes near; `alone` where there are no others. */
+const clusterOffset = ({ subject, about }: Cluster, distance: number, alone: boolean): Offset =>
+  moved.of(subject, `${distance} ${alone ? 'alone' : about.subject}`, () => {
+    const plain = plainOffset({ contours: subject }, distance, alone ? null : about.subject);
+    if (plain !== null) return { region: plain, plain: true };
+    const sideways = subject.map((contour) => moveSideways(contour, distance));
+    const contours = throughImage({ subject: sideways, clipping: [], about }, 'union', 'positive');
+    return { region: { contours }, plain: false };
+  });
+
+/** Offsets of contours by the contours. */
+const moved = knownBy<Contour, Offset>();
 
 /** The raw offset of a closed contour to its right (distance > 0) or left: crosses itself where it is overrun. */
 export const moveSideways = (contour: Contour, distance: number): Contour => {

@@ -40,13 +40,15 @@ interface Moved {
  * the true boundary is among what is left, and all that is left is true when none of it is nearer to any segment than
  * the distance: that is looked at exactly, each with each. Where something else is overrun – an arc vanishes, an arm
  * is pinched, corners eat one another – the answer is null, and clipping must say what remains.
+ *
+ * `about` is how often contours farther off than all this wind round these; null where there are none.
  */
-export const plainOffset = (region: Region, distance: number): Region | null => {
+export const plainOffset = (region: Region, distance: number, about: number | null = null): Region | null => {
   const old: Segment[] = [];
   const moved: Moved[] = [];
   const contours: Contour[] = [];
   for (const [k, contour] of region.contours.entries()) {
-    if (region.contours.length > 1 && !isNestedWell(region, k)) return null;
+    if ((about !== null || region.contours.length > 1) && !isNestedWell(region, k, about ?? 0)) return null;
     const segments = merged(contour.segments.filter((s) => segmentLength(s) > SAME_POINT));
     if (segments.length === 0 || old.length + segments.length > MOST_SEGMENTS) return null;
     const pieces = moveContour(segments, distance, old.length);
@@ -85,13 +87,13 @@ const goingOn = (a: Segment, b: Segment): Segment | null => {
 };
 
 /** Whether a contour bounds material where there is none round it, or a hole in what is there once. */
-const isNestedWell = ({ contours }: Region, k: number): boolean => {
+const isNestedWell = ({ contours }: Region, k: number, about: number): boolean => {
   const own = contours[k]!;
   const others = { contours: contours.filter((_, i) => i !== k) };
   const first = own.segments[0];
   if (first === undefined) return false;
   const area = windingOf(own);
-  return windingNumber(others, pointAlong(first, 0.5)) === (area > 0 ? 0 : 1);
+  return about + windingNumber(others, pointAlong(first, 0.5)) === (area > 0 ? 0 : 1);
 };
 
 /** Sign of a contour's sense, by its turning. */

@@ -28,7 +28,15 @@ export interface Path {
 
 export const NOTHING: Region = { contours: [] };
 
-export const contourArea = (c: Contour): number => c.segments.reduce((sum, s) => sum + segmentArea(s), 0);
+export const contourArea = (c: Contour): number => {
+  const known = areas.get(c);
+  if (known !== undefined) return known;
+  const area = c.segments.reduce((sum, s) => sum + segmentArea(s), 0);
+  areas.set(c, area);
+  return area;
+};
+
+const areas = new WeakMap<Contour, number>();
 
 /** Area in mm², holes taken off. */
 export const regionArea = (r: Region): number => r.contours.reduce((sum, c) => sum + contourArea(c), 0);
@@ -38,9 +46,17 @@ export const pathLength = (p: Path): number => p.segments.reduce((sum, s) => sum
 /** Length of all boundaries, mm. */
 export const perimeter = (r: Region): number => r.contours.reduce((sum, c) => sum + pathLength(c), 0);
 
-export const reverseContour = (c: Contour): Contour => ({
-  segments: c.segments.map(reverseSegment).reverse(),
-});
+/** The contour gone round the other way; the other way round again it is the very contour it was. */
+export const reverseContour = (c: Contour): Contour => {
+  const known = reversed.get(c);
+  if (known !== undefined) return known;
+  const made = { segments: c.segments.map(reverseSegment).reverse() };
+  reversed.set(c, made);
+  reversed.set(made, c);
+  return made;
+};
+
+const reversed = new WeakMap<Contour, Contour>();
 
 export const isEmpty = (r: Region): boolean => r.contours.length === 0;
 
@@ -71,13 +87,25 @@ export const disc = (centre: Point, radius: number): Region => ({
 
 /** The upright box of a region; null when it is empty. */
 export const regionBox = (r: Region): Box | null => {
-  const boxes = segmentsOf(r).map(segmentBox);
-  if (boxes.length === 0) return null;
-  return boxes.reduce((a, b) => ({
-    min: { x: Math.min(a.min.x, b.min.x), y: Math.min(a.min.y, b.min.y) },
-    max: { x: Math.max(a.max.x, b.max.x), y: Math.max(a.max.y, b.max.y) },
-  }));
+  const full = r.contours.filter((c) => c.segments.length > 0);
+  return full.length === 0 ? null : full.map(contourBox).reduce(boxOfBoth);
 };
+
+/** The upright box of a contour, which has a segment at least. */
+export const contourBox = (c: Contour): Box => {
+  const known = boxes.get(c);
+  if (known !== undefined) return known;
+  const box = c.segments.map(segmentBox).reduce(boxOfBoth);
+  boxes.set(c, box);
+  return box;
+};
+
+const boxes = new WeakMap<Contour, Box>();
+
+const boxOfBoth = (a: Box, b: Box): Box => ({
+  min: { x: Math.min(a.min.x, b.min.x), y: Math.min(a.min.y, b.min.y) },
+  max: { x: Math.max(a.max.x, b.max.x), y: Math.max(a.max.y, b.max.y) },
+});
 
 /** Distance in mm from a point to the nearest boundary, with the segment and place; null when the region is empty. */
 export const nearestBoundary = (
@@ -95,9 +123,14 @@ export const nearestBoundary = (
 };
 
 /** How many times the contours wind round the point (exact on lines and arcs); 0 outside. */
-export const windingNumber = (r: Region, p: Point): number => {
+export const windingNumber = (r: Region, p: Point): number => turnsRound(segmentsOf(r), p);
+
+/** How many times one contour winds round the point. */
+export const windingOfContour = (c: Contour, p: Point): number => turnsRound(c.segments, p);
+
+const turnsRound = (segments: readonly Segment[], p: Point): number => {
   let turns = 0;
-  for (const s of segmentsOf(r)) {
+  for (const s of segments) {
     if (s.kind === 'line') {
       turns += crossing(s.from, s.to, p);
       continue;

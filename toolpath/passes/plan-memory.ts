@@ -1,4 +1,5 @@
 import type { Part } from '../../sketch/part/part.ts';
+import { sharedWith } from '../../sketch/part/sharing.ts';
 import type { Slab } from '../../sketch/part/solid.ts';
 import { contourArea, type Region, regionBox } from '../../sketch/shape/region.ts';
 import type { JobStep } from '../route/route.ts';
@@ -12,6 +13,8 @@ import type { Workpiece } from './workpiece.ts';
  * that leaves the same stock as before leaves those after it alone. Holds so many steps and forgets the eldest.
  */
 export interface PlanMemory {
+  /** The part with every feature that is as it was in the last part planned the very object that it was there. */
+  readonly shared: (part: Part) => Part;
   /** The step's passes as they are known, or as `make` finds them from the scene and the work that it is given. */
   readonly recall: (scene: Scene, work: Workpiece, task: Task, make: PlanStep) => Cleared;
   /** Steps taken over and steps planned since the memory was made. */
@@ -25,8 +28,13 @@ const MOST_STEPS = 200;
 export const planMemory = (most = MOST_STEPS): PlanMemory => {
   const known = new Map<string, Cleared>();
   const counts = { recalled: 0, made: 0 };
+  let last: Part | null = null;
   return {
     counts,
+    shared: (part) => {
+      last = sharedWith(last, part);
+      return last;
+    },
     recall: (whole, work, task, make) => {
       const scene = seenBy(whole, task.step);
       const seen = { ...work, wanted: wantedFor(whole, work, task) };
