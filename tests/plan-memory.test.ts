@@ -1,6 +1,10 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type PlannedPart, planPart } from '../gcode/chain.ts';
+import { solidOf } from '../sketch/part/solid.ts';
+import { contourArea } from '../sketch/shape/region.ts';
 import { planMemory } from '../toolpath/passes/plan-memory.ts';
+import { randomLever } from './random-lever.ts';
 import { SAMPLES, sampleText } from './samples.ts';
 
 const planned = (text: string, memory = planMemory()): PlannedPart => {
@@ -94,6 +98,98 @@ describe('a memory of job steps', () => {
       }
     }
     expect(memory.counts.recalled).toBeGreaterThan(20);
+  });
+
+  it('says the same as planning from nothing to the last bit, whatever changes in whatever lever', () => {
+    type Lever = Record<string, unknown> & {
+      bar: { thickness: number };
+      ends: { radius: number }[];
+      holes: { diameter?: number; centre: [number, number] }[];
+      forks: { depth: number }[];
+      slots: { width: number }[];
+      lands: { top: number }[];
+    };
+    const changes: readonly ((d: Lever, by: number) => void)[] = [
+      (d, by) => {
+        for (const h of d.holes) if (h.diameter !== undefined) h.diameter += by / 10;
+      },
+      (d, by) => {
+        for (const h of d.holes) h.centre[0] -= by / 8;
+      },
+      (d, by) => {
+        for (const f of d.forks) f.depth -= by / 2;
+      },
+      (d, by) => {
+        for (const s of d.slots) s.width += by / 8;
+      },
+      (d, by) => {
+        for (const l of d.lands) l.top -= by / 16;
+      },
+      (d, by) => {
+        d.ends[1]!.radius += by / 8;
+      },
+      (d) => {
+        d.holes.pop();
+      },
+      () => {},
+    ];
+    const edits = fc.array(fc.tuple(fc.nat(changes.length - 1), fc.integer({ min: 1, max: 4 })), {
+      minLength: 2,
+      maxLength: 3,
+    });
+    let both = 0;
+    fc.assert(
+      fc.property(randomLever, edits, (lever, strokes) => {
+        const memory = planMemory();
+        planPart(JSON.stringify(lever), { memory });
+        for (const [change, by] of strokes) {
+          const document = structuredClone(lever) as Lever;
+          changes[change]!(document, by);
+          const text = JSON.stringify(document);
+          const [a, b] = [planPart(text, { memory }), planPart(text)];
+          expect(a.ok).toBe(b.ok);
+          expect(a.findings).toEqual(b.findings);
+          if (a.ok && b.ok) {
+            both++;
+            expect(a.part).toEqual(b.part);
+            expect(a.plan).toEqual(b.plan);
+          }
+        }
+      }),
+      { numRuns: 5 },
+    );
+    expect(both).toBeGreaterThan(3);
+  });
+
+  it('has the very features and boundaries that an edit leaves alone', () => {
+    const memory = planMemory();
+    const before = planned(
+      yoke(() => {}),
+      memory,
+    );
+    const after = planned(
+      yoke((d) => {
+        (d.holes as { diameter?: number }[])[0]!.diameter = 4.2;
+      }),
+      memory,
+    );
+    expect(after.part.forks[0]).toBe(before.part.forks[0]);
+    expect(after.part.holes[1]).toBe(before.part.holes[1]);
+    expect(after.part.holes[0]).not.toEqual(before.part.holes[0]);
+    // Of each slab all that is not the hole.
+    const wallsOf = ({ part }: PlannedPart) =>
+      solidOf(part).slabs.map(({ region }) => region.contours.filter((c) => contourArea(c) > 0));
+    expect(wallsOf(after).flat().length).toBeGreaterThan(2);
+    wallsOf(after).forEach((walls, i) => {
+      for (const [k, wall] of walls.entries()) expect(wall).toBe(wallsOf(before)[i]![k]);
+    });
+    const again = planned(
+      yoke((d) => {
+        (d.holes as { diameter?: number }[])[0]!.diameter = 4.2;
+      }),
+      memory,
+    );
+    expect(again.part).toBe(after.part);
   });
 
   it('forgets the eldest', () => {
