@@ -103,3 +103,11 @@ test('each is said in a sentence with its numbers', () => {
   expect(say({ step: 'fork', movement: 0.3, kind: 'shallower' })).toMatch(/only shallower passes/);
   expect(say({ step: 'fork', movement: 0.03, kind: 'stated', angle: 60 })).toMatch(/limit of 60°; more than/);
 });
+
+test('what is too little to be told is said to be less, not about less', () => {
+  const still = { ...propose(1e3)[0]!, movement: 1e-6 };
+  expect(proposalSentence(still, 1, 'inch')).toMatch(/: the work moves less than 0\.0001 in, within /);
+  expect(proposalSentence({ ...still, movement: 0.0254 }, 1, 'inch')).toContain(
+    'moves about 0.001 in, within ',
+  );
+});

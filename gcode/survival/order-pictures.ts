@@ -1,5 +1,5 @@
 import type { Unit } from '../../sketch/part/part.ts';
-import { smallText } from '../../sketch/part/units.ts';
+import { aboutText } from '../../sketch/part/units.ts';
 import { movementFields } from '../../toolpath/survival/movement-field.ts';
 import type { OrderRow } from '../../toolpath/survival/orders.ts';
 import type { SurvivalTerms } from '../../toolpath/survival/pass-survival.ts';
@@ -113,6 +113,6 @@ const worstMoment = ({ name, way }: OrderRow, terms: SurvivalTerms, unit: Unit):
   const field = fields(way.passes.indexOf(worst), worst.force, place.place);
   if (field?.kind !== 'field') return [];
   const where = place.name === null ? '' : ` at the ${place.name}`;
-  const words = `it moves most in ${worst.force.label}: about ${smallText(field.under, unit)}${where}`;
+  const words = `it moves most in ${worst.force.label}: ${aboutText(field.under, unit)}${where}`;
   return [{ order: name, words, work: field }];
 };

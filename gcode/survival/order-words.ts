@@ -1,5 +1,5 @@
 import type { Unit } from '../../sketch/part/part.ts';
-import { smallText } from '../../sketch/part/units.ts';
+import { aboutText, smallText } from '../../sketch/part/units.ts';
 import type { OrderRow } from '../../toolpath/survival/orders.ts';
 import type { ForkSqueeze } from '../../toolpath/survival/squeeze-route.ts';
 
@@ -9,7 +9,7 @@ export const orderName = ({ name, alike }: Pick<OrderRow, 'name' | 'alike'>): st
 
 /** What the jaws do to a fork at the moment when a cutter runs along it. */
 export const squeezedWords = ({ fork, work, setup, closes }: ForkSqueeze, unit: Unit): string => {
-  const held = `setup ${setup}, the jaws hold it ${closes < 0 ? 'open' : 'closed'} by about ${smallText(Math.abs(closes), unit)}`;
+  const held = `setup ${setup}, the jaws hold it ${closes < 0 ? 'open' : 'closed'} by ${aboutText(Math.abs(closes), unit)}`;
   return work === 'cut' ? `as ${fork} is cut, ${held}` : `as the web of ${fork} goes, ${held}`;
 };
 
@@ -31,9 +31,9 @@ export const differences = (rows: readonly OrderRow[]): readonly Measure[] => {
 };
 
 const SAYS: Readonly<Record<Measure, string>> = {
-  closes: 'While a fork is cut the jaws hold it closed by about',
-  released: 'While its web is released they hold it closed by about',
-  movement: 'Under the cutter the work moves at most by about',
+  closes: 'While a fork is cut the jaws hold it closed by',
+  released: 'While its web is released they hold it closed by',
+  movement: 'Under the cutter the work moves at most by',
 };
 
 /** Why one order is better than another, with the numbers: one sentence for each figure in which they differ. */
@@ -55,7 +55,7 @@ export const orderReasons = (rows: readonly OrderRow[], unit: Unit): readonly st
     const times = worst[key] / Math.max(best[key], 1e-4);
     const more = times < 1.5 ? '' : `, ${times < 9.5 ? times.toFixed(1) : Math.round(times)} times as much`;
     return best === worst
-      ? `${SAYS[key]} ${smallText(best[key], unit)} (${best.name}).`
-      : `${SAYS[key]} ${smallText(best[key], unit)} (${best.name}) or ${smallText(worst[key], unit)} (${worst.name})${more}.`;
+      ? `${SAYS[key]} ${aboutText(best[key], unit)} (${best.name}).`
+      : `${SAYS[key]} ${aboutText(best[key], unit)} (${best.name}) or ${smallText(worst[key], unit)} (${worst.name})${more}.`;
   });
 };

@@ -1,5 +1,5 @@
 import type { Part, Unit } from '../../sketch/part/part.ts';
-import { lengthText, smallText } from '../../sketch/part/units.ts';
+import { aboutText, lengthText } from '../../sketch/part/units.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import type { Plan, PlannedStep } from '../passes/pass.ts';
 import { canPeel } from '../passes/peel.ts';
@@ -142,7 +142,7 @@ export const withEngagements = (
 /** A proposal as a sentence. */
 export const proposalSentence = (proposal: EngagementProposal, tolerance: number, unit: Unit): string => {
   const { step, movement } = proposal;
-  const moves = `${step}: the work moves about ${smallText(movement, unit)}`;
+  const moves = `${step}: the work moves ${aboutText(movement, unit)}`;
   const most = lengthText(tolerance, unit);
   switch (proposal.kind) {
     case 'none needed':
