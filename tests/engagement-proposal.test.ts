@@ -108,6 +108,6 @@ test('what is too little to be told is said to be less, not about less', () => {
   const still = { ...propose(1e3)[0]!, movement: 1e-6 };
   expect(proposalSentence(still, 1, 'inch')).toMatch(/: the work moves less than 0\.0001 in, within /);
   expect(proposalSentence({ ...still, movement: 0.0254 }, 1, 'inch')).toContain(
-    'moves about 0.001 in, within ',
+    'moves about 0.0010 in, within ',
   );
 });
