@@ -78,11 +78,12 @@ describe('a proof that remembers', () => {
       return inputOf(JSON.stringify(document))!;
     };
     prove(yoke(4), memory);
-    const { cut: all, looked } = memory.counts;
+    const { cut: all, looked, reckoned, heard, grown } = memory.counts;
+    expect(Math.min(looked, reckoned, heard, grown)).toBeGreaterThan(0);
     expect(memory.counts.known).toBe(0);
     prove(yoke(4), memory);
-    // Nor was any row of the map looked through for pieces.
-    expect(memory.counts).toMatchObject({ cut: all, known: all, looked });
+    // Nor was any cell of the map looked at for pieces or for what is wanted there, nor any wall or obstacle.
+    expect(memory.counts).toMatchObject({ cut: all, known: all, looked, reckoned, heard, grown });
     // Nor was any place on a wall judged again.
     expect(memory.counts.places.judged).toBe(0);
     const places = memory.counts.places.known;
@@ -94,8 +95,12 @@ describe('a proof that remembers', () => {
     expect(memory.counts.places.judged).toBeLessThan(0.25 * places);
     // Of the passes that thin the body all round the hole what comes near it, and the hole's own.
     expect(memory.counts.cut - all).toBeLessThan(0.3 * all);
-    // Of its rows those about the hole, and all of them after the hole's own passes, which are new.
-    expect(memory.counts.looked - looked).toBeLessThan(0.5 * looked);
+    // The map is looked at about the hole, and what walls hear is asked for the hole's wall and of its passes.
+    expect(memory.counts.looked - looked).toBeLessThan(0.15 * looked);
+    expect(memory.counts.reckoned - reckoned).toBeLessThan(0.1 * reckoned);
+    expect(memory.counts.heard - heard).toBeLessThan(0.5 * heard);
+    // What cutters run against elsewhere is the same.
+    expect(memory.counts.grown).toBe(grown);
   });
 
   it('that is given up half way knows afterwards no less than is true', () => {

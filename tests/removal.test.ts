@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Bar } from '../sketch/part/part.ts';
+import type { Solid } from '../sketch/part/solid.ts';
 import { contains, disc, type Region, rectangle } from '../sketch/shape/region.ts';
-import { nearestOn, type Segment } from '../sketch/shape/segment.ts';
+import { nearestOn, reverseSegment, type Segment } from '../sketch/shape/segment.ts';
 import type { Cutter } from '../toolpath/machine/cutter.ts';
 import { type Cut, film } from '../toolpath/removal/film.ts';
 import {
@@ -14,7 +15,7 @@ import {
   type HeightMap,
   mapVolume,
 } from '../toolpath/removal/height-map.ts';
-import { fillRegion, wantedColumns } from '../toolpath/removal/raster.ts';
+import { fillColumns, fillRegion, wantedColumns } from '../toolpath/removal/raster.ts';
 import { section } from '../toolpath/removal/section.ts';
 import type { Stroke } from '../toolpath/removal/stroke.ts';
 import { sweep } from '../toolpath/removal/sweep.ts';
@@ -306,6 +307,32 @@ describe('the map', () => {
     expect(columns.top[cellAt(map, 5, 0)]).toBe(5);
     expect(columns.nearWall[cellAt(map, 15.3, 2)]).toBe(1);
     expect(columns.nearWall[cellAt(map, 16, 2)]).toBe(0);
+  });
+
+  it('knows what is wanted after a change from the cells about it alone', () => {
+    const map = barMap(bar, 0.23);
+    const solid = (radius: number): Solid => {
+      const hole = disc({ x: 12, y: 2 }, radius).contours.map((c) => ({
+        segments: c.segments.map(reverseSegment).reverse(),
+      }));
+      const around = rectangle({ x: 3, y: -4 }, { x: 25.3, y: 9.07 }).contours;
+      const region: Region = { contours: [...around, ...hole] };
+      return {
+        slabs: [
+          { bottom: 0, top: 5, region: { contours: around } },
+          { bottom: 5, top: 7, region },
+        ],
+      };
+    };
+    const box = { i0: 24, i1: 64, j0: 11, j1: 50 };
+    fc.assert(
+      fc.property(fc.double({ min: 0.5, max: 3.2, noNaN: true }), (radius) => {
+        const columns = wantedColumns(map, solid(2), 0.4);
+        fillColumns(columns, map, solid(radius), 0.4, box);
+        expect(columns).toEqual(wantedColumns(map, solid(radius), 0.4));
+      }),
+      { numRuns: 20 },
+    );
   });
 });
 

@@ -126,6 +126,7 @@ export const proofMemory = (memory = MOST_MEMORY): ProofMemory => {
       const change = old && since(old.passes, passes);
       return setupMemory({
         map,
+        uncut: index === 0,
         tools: task.tools,
         passes,
         paths,

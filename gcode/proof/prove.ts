@@ -1,7 +1,7 @@
 import { type CutPath, lowestTip } from '../../toolpath/removal/cut-path.ts';
 import { newRecord } from '../../toolpath/removal/cut-record.ts';
 import { barMap, chooseCell } from '../../toolpath/removal/height-map.ts';
-import { extentOf } from '../../toolpath/removal/map-extent.ts';
+import { extentOf, uncutExtent } from '../../toolpath/removal/map-extent.ts';
 import { wantedColumns } from '../../toolpath/removal/raster.ts';
 import type { Reading } from '../reading/motion.ts';
 import { readProgram } from '../reading/read.ts';
@@ -122,7 +122,7 @@ function* proveSources(
   let done = 0;
   for (const [k, setup] of input.setups.entries()) {
     const source = sources[k]!;
-    const extent = extentOf(map);
+    const extent = k === 0 ? uncutExtent(map) : extentOf(map);
     const stock = stockBox(bar, map, extent, setup);
     const holding = holdingOf(bar, setup.hold, setup.frame, map, extent);
     const clear = clearOf(holding);

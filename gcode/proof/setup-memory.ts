@@ -8,13 +8,13 @@ import {
   mayTouch,
   NO_CELLS,
 } from '../../toolpath/removal/cut.ts';
-import type { CutPath } from '../../toolpath/removal/cut-path.ts';
+import { type CutPath, lowestTip } from '../../toolpath/removal/cut-path.ts';
 import { type CellBox, copyMap, type HeightMap, sameGrid } from '../../toolpath/removal/height-map.ts';
 import { differingCells } from '../../toolpath/removal/map-extent.ts';
 import { type Marked, type PassTally, sumOf, tallied, wholeTiles } from './pass-tally.ts';
 import { type RowRuns, runsOf } from './pieces.ts';
 import type { PassEngagement } from './proof.ts';
-import { changedWanted, type SlabText } from './wanted-change.ts';
+import { changedWanted, type SlabText, type WantedChange } from './wanted-change.ts';
 
 /** What cutting a pass came to, but for what is told of pieces that come free. */
 export interface PassOutcome {
@@ -80,6 +80,8 @@ export interface Remembered {
 /** A setup about to be cut in a map, and what is remembered of it. */
 export interface SetupTerms {
   readonly map: HeightMap;
+  /** Whether the map is the bar before anything is cut from it, and so it was in `old`. */
+  readonly uncut: boolean;
   readonly tools: readonly Cutter[];
   readonly passes: KeyedPasses;
   readonly paths: readonly (readonly (CutPath | null)[])[];
@@ -104,7 +106,9 @@ const DRILL_LOOKS = { share: 0.15, beyond: 0.15 };
 export const setupMemory = (terms: SetupTerms): SetupMemory => {
   const { map, passes, old, change, thickness, counts, firstLines } = terms;
   const same = old && sameGrid(old.start, map) ? change : null;
-  const begun = same && differingCells(old!.start, map);
+  // Two bars of the same thickness in the same grid stand alike.
+  const alike = same && terms.uncut && old!.thickness === thickness;
+  const begun = alike ? NO_CELLS : same && differingCells(old!.start, map);
   const start = begun && isEmptyBox(begun) ? old!.start : copyMap(map);
   const each = bytesOf(start);
   let bytes = each;
@@ -182,8 +186,10 @@ export const setupMemory = (terms: SetupTerms): SetupMemory => {
       gouged: from.gouged,
       within: count > 0 ? cells : null,
       again: (motion) => again[motion]!,
-      // What is wanted may stand higher than the work does.
+      // A flat end that stays over all that is wanted otherwise meets nothing else than it did; what is wanted may stand
+      // higher than the work does.
       judged: (motion) =>
+        !(paths[motion]!.point === 0 && staysAbove(paths[motion]!, where!)) &&
         comesOver(paths[motion]!, judging, map) &&
         mayTouch(cuts[motion]!, judging, map, Number.POSITIVE_INFINITY),
     };
@@ -235,6 +241,9 @@ export const setupMemory = (terms: SetupTerms): SetupMemory => {
 
 const cellsIn = (box: CellBox): number =>
   isEmptyBox(box) ? 0 : (box.i1 - box.i0 + 1) * (box.j1 - box.j0 + 1);
+
+const staysAbove = (path: CutPath, { low, high }: WantedChange): boolean =>
+  lowestTip(path) >= (path.face === 'front' ? high : -low);
 
 /** Whether a motion's cutter comes over the box round some cells. */
 const comesOver = ({ box, radius }: CutPath, cells: CellBox, { x0, y0, cell }: HeightMap): boolean =>

@@ -6,13 +6,15 @@ import { fillColumns, type WantedColumns, wantedColumns } from '../../toolpath/r
 
 /** A wanted slab as text, each contour with the cells that it lies in. */
 export interface SlabText {
-  readonly heights: string;
+  readonly bottom: number;
+  readonly top: number;
   readonly contours: ReadonlyMap<string, CellBox>;
 }
 
 export const slabTexts = (solid: Solid, map: HeightMap): readonly SlabText[] =>
   solid.slabs.map(({ bottom, top, region }) => ({
-    heights: `${bottom},${top}`,
+    bottom,
+    top,
     contours: new Map(
       region.contours.map((contour) => {
         const { min, max } = regionBox({ contours: [contour] })!;
@@ -59,25 +61,42 @@ export const columnsOf = (
   return { columns: old.columns, reckoned: (cells.i1 - cells.i0 + 1) * (cells.j1 - cells.j0 + 1) };
 };
 
-/** Cells in which another shape is wanted than before; null where it is another stack of slabs. */
+/** Cells in which another shape is wanted than before, and the heights of the part between which it is, mm. */
+export interface WantedChange extends CellBox {
+  readonly low: number;
+  readonly high: number;
+}
+
+/** What is wanted otherwise than before; null where it is another stack of slabs. */
 export const changedWanted = (
   old: readonly SlabText[],
   now: readonly SlabText[],
   map: HeightMap,
-): CellBox | null => {
-  if (old.length !== now.length || old.some((s, k) => s.heights !== now[k]!.heights)) return null;
+): WantedChange | null => {
+  if (old.length !== now.length || old.some((s, k) => s.bottom !== now[k]!.bottom || s.top !== now[k]!.top))
+    return null;
   let cells = NO_CELLS;
-  old.forEach(({ contours }, k) => {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  old.forEach(({ contours, bottom, top }, k) => {
     const others = now[k]!.contours;
-    for (const [text, box] of contours) if (!others.has(text)) cells = bothBoxes(cells, box);
-    for (const [text, box] of others) if (!contours.has(text)) cells = bothBoxes(cells, box);
+    const boxes = [
+      ...[...contours].filter(([text]) => !others.has(text)),
+      ...[...others].filter(([text]) => !contours.has(text)),
+    ].map(([, box]) => box);
+    if (boxes.length === 0) return;
+    cells = boxes.reduce(bothBoxes, cells);
+    low = Math.min(low, bottom);
+    high = Math.max(high, top);
   });
-  if (isEmptyBox(cells)) return cells;
+  if (isEmptyBox(cells)) return { ...cells, low, high };
   const within = (v: number, most: number): number => Math.max(0, Math.min(most - 1, v));
   return {
     i0: within(cells.i0, map.columns),
     i1: within(cells.i1, map.columns),
     j0: within(cells.j0, map.rows),
     j1: within(cells.j1, map.rows),
+    low,
+    high,
   };
 };

@@ -28,7 +28,7 @@ const ROOMS = {
     folder: 'gcode/proof',
     tests: /^(proof(?!-memory)|prove-)/,
     // It only saves time, and the tests that hold it against proofs of their own take minutes.
-    without: ['gcode/proof/proof-memory.ts'],
+    without: ['gcode/proof/proof-memory.ts', 'gcode/proof/setup-memory.ts'],
   },
 };
 

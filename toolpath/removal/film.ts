@@ -1,5 +1,5 @@
 import { cellsOf, changeOf, copyCells, cutsThrough, type KeyedPasses, keyed } from './changed-cells.ts';
-import { type Cut, isEmptyBox, staysOver } from './cut.ts';
+import { type Cut, cellsUnder, isEmptyBox, staysOver } from './cut.ts';
 import { type CellBox, copyMap, type HeightMap, sameGrid } from './height-map.ts';
 import { sweep } from './sweep.ts';
 
@@ -101,10 +101,20 @@ export const filmKeeper = (memory: number = MOST_MEMORY): FilmKeeper => {
       if (work && k > base)
         cutAll(work, cutsThrough(now.keyed.passes[k - 1]!, cells, start, thickness), thickness, cells);
       const frame = from.get(k);
-      if (!frame) continue;
-      if (work && k > first) copyCells(work, frame, cells);
-      now.kept.set(k, frame);
-      counts.frames++;
+      if (frame) {
+        if (work && k > first) copyCells(work, frame, cells);
+        now.kept.set(k, frame);
+        counts.frames++;
+        continue;
+      }
+      // A new pass that cuts in these cells alone leaves all others as the frame before it shows them.
+      const before = now.kept.get(k - 1);
+      if (!work || k <= base || k % now.spacing !== 0 || !before) continue;
+      if (!now.keyed.passes[k - 1]!.every((cut) => liesIn(cellsUnder(cut, start, thickness), cells)))
+        continue;
+      const made = copyMap(before);
+      copyCells(work, made, cells);
+      now.kept.set(k, made);
     }
   };
 
@@ -145,6 +155,9 @@ export const filmKeeper = (memory: number = MOST_MEMORY): FilmKeeper => {
   };
   return { film: make, counts };
 };
+
+const liesIn = (box: CellBox, cells: CellBox): boolean =>
+  isEmptyBox(box) || (box.i0 >= cells.i0 && box.i1 <= cells.i1 && box.j0 >= cells.j0 && box.j1 <= cells.j1);
 
 const sameMap = (a: HeightMap, b: HeightMap): boolean =>
   sameGrid(a, b) && alike(a.top, b.top) && alike(a.bottom, b.bottom);

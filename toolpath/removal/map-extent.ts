@@ -7,6 +7,16 @@ export interface MapExtent extends CellBox {
   readonly high: number;
 }
 
+/** Of a bar that nothing was cut from. */
+export const uncutExtent = ({ columns, rows, top, bottom }: HeightMap): MapExtent => ({
+  i0: 0,
+  j0: 0,
+  i1: columns - 1,
+  j1: rows - 1,
+  low: bottom[0]!,
+  high: top[0]!,
+});
+
 /** Loops by hand, here and below: a call for each of a million cells would be felt at every edit. */
 export const extentOf = ({ columns, rows, top, bottom }: HeightMap): MapExtent => {
   let { i0, j0, i1, j1 } = NO_CELLS;
