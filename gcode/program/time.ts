@@ -20,16 +20,27 @@ export const isByHand = (planned: PlannedStep): boolean =>
   planned.cutter.kind === 'tap' || planned.step.kind === 'tap';
 
 /** All job steps of a setup as blocks, each going on from the one before. */
-export const unfoldSetup = (setup: PlannedSetup): UnfoldedStep[] => {
+export const unfoldSetup = (setup: PlannedSetup): readonly UnfoldedStep[] => {
+  const known = unfolded.get(setup);
+  if (known !== undefined) return known;
+  const steps = stepsOf(setup);
+  unfolded.set(setup, steps);
+  return steps;
+};
+
+/** The head of a program asks for them twice, and its body once more. */
+const unfolded = new WeakMap<PlannedSetup, readonly UnfoldedStep[]>();
+
+const stepsOf = (setup: PlannedSetup): readonly UnfoldedStep[] => {
   let place: Point | null = null;
   let fitted: number | null = null;
   return setup.steps.map((planned) => {
-    const unfolded = unfoldStep(setup, planned, place);
-    place = unfolded.place ?? place;
+    const { passes, place: end } = unfoldStep(setup, planned, place);
+    place = end ?? place;
     const change = !isByHand(planned) && fitted !== planned.cutter.number;
     // The cutter is taken out for work by hand.
     fitted = isByHand(planned) ? null : planned.cutter.number;
-    return { planned, passes: unfolded.passes, change };
+    return { planned, passes, change };
   });
 };
 

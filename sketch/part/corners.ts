@@ -77,6 +77,17 @@ const closed = (segments: readonly Segment[]): Segment[] =>
 
 /** Whether two sides of a closed polygon cross or touch other than at their common corner. */
 export const crossesItself = (corners: readonly Point[]): boolean => {
+  const known = crossing.get(corners);
+  if (known !== undefined) return known;
+  const crosses = doesCross(corners);
+  crossing.set(corners, crosses);
+  return crosses;
+};
+
+/** Plates and lands are mostly those of the part before an edit. */
+const crossing = new WeakMap<readonly Point[], boolean>();
+
+const doesCross = (corners: readonly Point[]): boolean => {
   const n = corners.length;
   for (let i = 0; i < n; i++) {
     for (let j = i + 1; j < n; j++) {

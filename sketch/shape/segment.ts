@@ -142,6 +142,18 @@ export const segmentArea = (s: Segment): number => {
 
 /** The upright box that just holds the segment. */
 export const segmentBox = (s: Segment): Box => {
+  if (s.kind === 'line') return boxOf(s);
+  const known = arcBoxes.get(s);
+  if (known !== undefined) return known;
+  const box = boxOf(s);
+  arcBoxes.set(s, box);
+  return box;
+};
+
+/** An arc's box takes its four extremes, and is asked for again and again. */
+const arcBoxes = new WeakMap<Arc, Box>();
+
+const boxOf = (s: Segment): Box => {
   const points: Point[] = [s.from, s.to];
   if (s.kind === 'arc') {
     const r = radiusOf(s);

@@ -1,7 +1,7 @@
 import type { Part } from '../../sketch/part/part.ts';
 import { sharedWith } from '../../sketch/part/sharing.ts';
 import type { Slab } from '../../sketch/part/solid.ts';
-import { contourArea, type Region, regionBox } from '../../sketch/shape/region.ts';
+import { type Contour, contourArea, type Region, regionBox } from '../../sketch/shape/region.ts';
 import type { JobStep } from '../route/route.ts';
 import type { Cleared } from './area.ts';
 import { farFromOpening, ofStep } from './opening-reach.ts';
@@ -95,13 +95,26 @@ const partFor = (part: Part, step: JobStep): Part => {
 const texts = new WeakMap<readonly Slab[], string>();
 
 const textOf = (slabs: readonly Slab[]): string => {
-  const text = texts.get(slabs) ?? JSON.stringify(slabs);
+  const text = texts.get(slabs) ?? slabs.map(slabText).join('\n');
   texts.set(slabs, text);
+  return text;
+};
+
+const slabText = ({ bottom, top, region }: Slab): string =>
+  [JSON.stringify([bottom, top]), ...region.contours.map(contourText)].join(' ');
+
+/** Most contours of slabs are those of the slabs before an edit, and have been written out for these. */
+const contourTexts = new WeakMap<Contour, string>();
+
+const contourText = (contour: Contour): string => {
+  const text = contourTexts.get(contour) ?? JSON.stringify(contour.segments);
+  contourTexts.set(contour, text);
   return text;
 };
 
 const keyOf = (scene: Scene, work: Workpiece, task: Task): string => {
   const { bare, steps, ...rest } = scene;
   const asked = JSON.stringify([rest, [...steps], task]);
-  return [asked, textOf(bare), textOf(work.stock), textOf(work.wanted)].join('\n');
+  // Of a bar no slab's text has any, so that each list ends where it does.
+  return [asked, textOf(bare), textOf(work.stock), textOf(work.wanted)].join(' | ');
 };

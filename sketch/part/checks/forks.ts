@@ -1,3 +1,4 @@
+import { knownBy } from '../../shape/known.ts';
 import { distance, dot, type Point, subtract } from '../../shape/point.ts';
 import { contains, nearestBoundary, type Region, segmentsOf, signedDistance } from '../../shape/region.ts';
 import { line } from '../../shape/segment.ts';
@@ -137,7 +138,18 @@ const SQUARE = Math.cos((10 * Math.PI) / 180);
  * the fork's side to the edge, past the rounding of the tip, down to the root. The rounding ends where the way to the
  * edge stands square to the side, or where the tine stops growing thicker, whichever comes first.
  */
-const tineOf = (fork: Fork, outline: Region, side: 1 | -1): { thickness: number; at: Point } => {
+const tineOf = (fork: Fork, outline: Region, side: 1 | -1): Tine =>
+  knownTines.of([fork, outline], String(side), () => tineBeside(fork, outline, side));
+
+interface Tine {
+  readonly thickness: number;
+  readonly at: Point;
+}
+
+/** A fork and an outline that an edit leaves alone have the tines that they had. */
+const knownTines = knownBy<Fork | Region, Tine>();
+
+const tineBeside = (fork: Fork, outline: Region, side: 1 | -1): Tine => {
   const shoulder = fork.depth - rootRadius(fork);
   const outward = { x: -Math.sin(fork.direction) * side, y: Math.cos(fork.direction) * side };
   const stations = Array.from({ length: STATIONS + 1 }, (_, i) => {
