@@ -63,4 +63,33 @@ export const UNNOTICEABLE = [
   { file: /^gcode\/proof\//, line: /(up|inward) > 0/, was: /(up|upOf\(.*\)|inward) > 0$/, now: />= 0$/ },
   // The union of one region is that region, but for rounding.
   { file: 'gcode/proof/reach.ts', line: /regions\.length === 1/, was: 'regions.length === 1', now: 'false' },
+
+  // Only where a drop is to the last bit what one round sinks, and then both ways sink on just that round.
+  {
+    file: 'toolpath/passes/entry.ts',
+    line: 'if (drop > pathLength(round) * Math.tan(Math.min(terms.ramp, STEEPEST)))',
+    was: 'drop > pathLength(round) * Math.tan(Math.min(terms.ramp, STEEPEST))',
+    now: 'drop >= pathLength(round) * Math.tan(Math.min(terms.ramp, STEEPEST))',
+  },
+  // One halving more of what forty have brought under a billionth of a millimetre.
+  {
+    file: 'toolpath/passes/peel-corners.ts',
+    line: 'for (let k = 0; k < 40; k++) {',
+    was: 'k < 40',
+    now: 'k <= 40',
+  },
+  // Only where a halved step is a hundredth to the last bit.
+  {
+    file: 'toolpath/passes/front-hole.ts',
+    line: 'for (let fine = step / 2; fine > 0.01 && best !== null; fine /= 2) {',
+    was: 'fine > 0.01',
+    now: 'fine >= 0.01',
+  },
+  // Only where what could be spared is a tenth to the last bit.
+  {
+    file: 'toolpath/passes/tail.ts',
+    line: 'if (spare < EDGE || whole - spare < EDGE) return path;',
+    was: 'spare < EDGE',
+    now: 'spare <= EDGE',
+  },
 ];

@@ -4,7 +4,6 @@ import { isEmpty, type Path, type Region, regionBox } from '../../sketch/shape/r
 import { line } from '../../sketch/shape/segment.ts';
 import { type LapTerms, lapZone, usefulPieces } from './laps.ts';
 import { edgeOf, withoutTail } from './tail.ts';
-import { startOf } from './track.ts';
 
 /** Overlap of the outermost stroke past the target's edge, mm. */
 const PAST_EDGE = 0.5;
@@ -37,8 +36,7 @@ export const oneWayStrokes = (
     const open = isEmpty(walls) ? [stroke] : clipPath(stroke, walls, 'outside');
     return open
       .flatMap((path) => usefulPieces(path, zone))
-      .map((path) => withoutTail(path, edge, terms.radius))
-      .sort((a, b) => (startFrom === 'left' ? startOf(a).x - startOf(b).x : startOf(b).x - startOf(a).x));
+      .map((path) => withoutTail(path, edge, terms.radius));
   });
 };
 
