@@ -131,10 +131,10 @@ describe('bridges are spread', () => {
       [0, 4],
       [4, 4],
     );
-    const bridges = spreadBridges(cross, { ...wanted, count: 2, length: 6 }, 3);
+    const bridges = spreadBridges(cross, { ...wanted, count: 3, length: 6 }, 3);
     expect(pathLength(cross.contours[0]!)).toBeCloseTo(56, 9);
-    close(bridges[0]!.at, placeAt(cross, 14), 1e-9);
-    close(bridges[1]!.at, placeAt(cross, 42), 1e-9);
+    close(bridges[0]!.at, placeAt(cross, 56 / 6), 1e-9);
+    close(bridges[2]!.at, placeAt(cross, (5 * 56) / 6), 1e-9);
   });
 
   test('along the largest contour, whatever holes there are', () => {
