@@ -239,7 +239,7 @@ test.each(CASES)('$name: planned as it was, and truly', async ({ name, part, ste
     expectHeights(step);
     expectClear(step, wanted);
   }
-  // All in figures, as they were when the above and the proofs were found to hold; `-u` writes them anew where the ways
+  // All in figures, as they were when the above was found to hold; `-u` writes them anew where the ways
   // are meant to be others.
   await expect(inLines(plan)).toMatchFileSnapshot(`passes-programs/${name.replaceAll(' ', '-')}.txt`);
 });
