@@ -29,9 +29,11 @@ export const watchPieces = (
   holding: Holding,
   runs: RowRuns,
 ): LooseWatch => {
-  const watch = { loose: new Uint8Array(map.top.length), partHeld: false };
   const pieces = piecesOf(map, (i) => columns.top[i]! > columns.bottom[i]!, runs);
-  watch.partHeld = pieces.some((p) => p.wanted && isHeld(p, map, holding));
+  const watch = {
+    loose: new Uint8Array(map.top.length),
+    partHeld: pieces.some((p) => p.wanted && isHeld(p, map, holding)),
+  };
   for (const piece of pieces) if (!piece.wanted) markLoose(piece, watch);
   return watch;
 };

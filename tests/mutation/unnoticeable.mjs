@@ -71,8 +71,6 @@ export const UNNOTICEABLE = [
   { file: 'gcode/proof/pieces.ts', line: /^if \(reached\[seed\]/, was: 'reached[seed] === 1', now: 'false' },
   // Of two pieces of a part alike in size either may be told.
   { file: 'gcode/proof/loose.ts', line: /b\.cells > a\.cells/, was: 'b.cells > a.cells', now: /=/ },
-  // Whether the part is held is found out two lines on.
-  { file: 'gcode/proof/loose.ts', line: /^const watch = /, was: 'false', now: 'true' },
   // A sense is 1 or −1.
   { file: /^gcode\/proof\//, line: /(up|inward) > 0/, was: /(up|upOf\(.*\)|inward) > 0$/, now: />= 0$/ },
   // The union of one region is that region, but for rounding.
