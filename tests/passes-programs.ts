@@ -9,11 +9,11 @@ import { motionsOf, type Track } from './passes-samples.ts';
 
 /** Small parts with every word of their route stated, so that what is planned for them can be worked out by hand. */
 
-/** A plate of brass, 60 × 30 × 6, from its lower left corner. */
-export const PLATE: Part = {
-  name: 'Guide plate',
+/** A plate of brass, 6 thick, from its lower left corner, with nothing in it. */
+export const plateOf = (name: string, length: number, width: number): Part => ({
+  name,
   unit: 'mm',
-  bar: { length: 60, width: 30, thickness: 6, material: 'brass', corner: { x: 0, y: 0 }, sawn: 0 },
+  bar: { length, width, thickness: 6, material: 'brass', corner: { x: 0, y: 0 }, sawn: 0 },
   ends: [],
   arms: [],
   plates: [
@@ -21,9 +21,9 @@ export const PLATE: Part = {
       name: 'body',
       corners: [
         { x: 0, y: 0 },
-        { x: 60, y: 0 },
-        { x: 60, y: 30 },
-        { x: 0, y: 30 },
+        { x: length, y: 0 },
+        { x: length, y: width },
+        { x: 0, y: width },
       ],
       cornerRadius: 0,
     },
@@ -33,7 +33,9 @@ export const PLATE: Part = {
   forks: [],
   lands: [],
   leastWall: 1,
-};
+});
+
+export const PLATE = plateOf('Guide plate', 60, 30);
 
 /** A link of two ends in a bar with room all round. */
 export const LINK: Part = {

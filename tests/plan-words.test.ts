@@ -5,28 +5,13 @@ import type { MachineProfile } from '../toolpath/machine/profile.ts';
 import type { Plan } from '../toolpath/passes/pass.ts';
 import { planRoute } from '../toolpath/passes/plan.ts';
 import type { Hold, JobStep, Setup, ViceHold } from '../toolpath/route/route.ts';
+import { plateOf } from './passes-programs.ts';
 
 // One plate of brass with three holes and a slot: what is planned for it, figure by figure, and every sentence about a
 // route that cannot be cut.
 
 const PLATE: Part = {
-  name: 'Keeper plate',
-  unit: 'mm',
-  bar: { length: 40, width: 20, thickness: 6, material: 'brass', corner: { x: 0, y: 0 }, sawn: 0 },
-  ends: [],
-  arms: [],
-  plates: [
-    {
-      name: 'body',
-      corners: [
-        { x: 0, y: 0 },
-        { x: 40, y: 0 },
-        { x: 40, y: 20 },
-        { x: 0, y: 20 },
-      ],
-      cornerRadius: 0,
-    },
-  ],
+  ...plateOf('Keeper plate', 40, 20),
   holes: [
     { name: 'pin', purpose: 'reamed', centre: { x: 8, y: 10 }, diameter: 4, depth: null, from: 'front' },
     { name: 'blind', purpose: 'clearance', centre: { x: 32, y: 10 }, diameter: 5, depth: 3, from: 'front' },
@@ -45,9 +30,6 @@ const PLATE: Part = {
   slots: [
     { name: 'slot', from: { x: 16, y: 10 }, to: { x: 24, y: 10 }, width: 6, depth: null, face: 'front' },
   ],
-  forks: [],
-  lands: [],
-  leastWall: 1,
 };
 
 const TERMS = {
