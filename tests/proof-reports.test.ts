@@ -288,6 +288,12 @@ it('of gouges the worst within 5 mm and of each kind is told, twelve at most, no
   expect(deepest).toBeCloseTo(0.2, 9);
   expect(watched(Array.from({ length: 14 }, (_, k) => [5 + 6 * k, 5, 4.5])).told).toHaveLength(12);
   expect(watched([[30, 5, 4.99]])).toMatchObject({ told: [], said: [true] });
+  // Of more than can be kept the deepest is not forgotten.
+  const many = Array.from({ length: 6000 }, () => [10, 5, 4.9] as const);
+  expect(watched([[30, 5, 4.5], ...many]).told).toEqual([
+    ['gouge-floor', 0],
+    ['gouge-floor', 1],
+  ]);
 });
 
 describe('a text', () => {

@@ -65,6 +65,8 @@ export const UNNOTICEABLE = [
     now: 'map.rows + 1',
   },
   { file: 'gcode/proof/patches.ts', line: /^if \(i >= columns && /, was: 'i >= columns', now: 'true' },
+  // The very first is where a patch is begun, and leads on to what lies beside it.
+  { file: 'gcode/proof/patches.ts', line: /^if \(i >= columns && /, was: 'i >= columns', now: 'i > columns' },
   { file: 'gcode/proof/patches.ts', line: /^if \(i < lastRow && /, was: 'i < lastRow', now: /true|<=/ },
   { file: 'gcode/proof/patches.ts', line: /^const lastRow = /, was: 'map.rows - 1', now: 'map.rows + 1' },
   // A place that was reached leads nowhere new.
@@ -73,6 +75,37 @@ export const UNNOTICEABLE = [
   { file: 'gcode/proof/loose.ts', line: /b\.cells > a\.cells/, was: 'b.cells > a.cells', now: /=/ },
   // A sense is 1 or −1.
   { file: /^gcode\/proof\//, line: /(up|inward) > 0/, was: /(up|upOf\(.*\)|inward) > 0$/, now: />= 0$/ },
+  // One more is kept before all that is known is forgotten.
+  { file: 'gcode/proof/reach.ts', line: /MOST_KNOWN\) known/, was: /MOST_KNOWN$/, now: / > MOST_KNOWN$/ },
+  // Holes that lie farther off are grown along, for nothing.
+  { file: 'gcode/proof/reach.ts', line: /MATTERS \* disc/, was: /^[xy] [<>]=? box/, now: 'true' },
+  // The lesser of two that are alike is either.
+  { file: 'gcode/proof/pass-tally.ts', line: /^if \(least\[k\]! < web/, was: 'least[k]! < web', now: /<=/ },
+  // No stretch of a path lies below such a height: that is found two lines on.
+  { file: 'gcode/proof/hold.ts', line: 'if (end <= RUB) return null;', was: 'end <= RUB', now: /false|</ },
+  // What is known to be clean is judged once more, and is clean.
+  {
+    file: 'gcode/proof/run-setup.ts',
+    line: /^if \(task\.meet\(path, known/,
+    was: /^known !== null/,
+    now: 'false',
+  },
+  // A map that is bare but for its walls is gone through for nothing.
+  {
+    file: 'gcode/proof/leftover.ts',
+    line: /columns\.nearWall\[i\] === 1\) continue;/,
+    was: /^top/,
+    now: /&&/,
+  },
+  // What is no more than was counted is counted for nothing.
+  {
+    file: 'gcode/proof/report-excess.ts',
+    line: /^if \(place\.amount <= \(bySetup/,
+    was: /^place\.amount/,
+    now: /false| < /,
+  },
+  // The squares are one millimetre wide.
+  { file: 'gcode/proof/report-excess.ts', line: /\/ STRETCH\),/, was: / \/ STRETCH$/, now: / \* STRETCH$/ },
   // The union of one region is that region, but for rounding.
   { file: 'gcode/proof/reach.ts', line: /regions\.length === 1/, was: 'regions.length === 1', now: 'false' },
 
