@@ -1,5 +1,5 @@
 import { isSameCurve } from './curve.ts';
-import { boxGap, keepApart } from './gap.ts';
+import { boxGap, boxWithin, keepApart } from './gap.ts';
 import { knownBy } from './known.ts';
 import type { Box } from './point.ts';
 import { type Contour, contourBox, windingOfContour } from './region.ts';
@@ -52,12 +52,6 @@ const sidesKeepClear = (one: Framed, other: Framed, least: number): boolean => {
   }
   return true;
 };
-
-const boxWithin = (inner: Box, outer: Box): boolean =>
-  inner.min.x >= outer.min.x &&
-  inner.min.y >= outer.min.y &&
-  inner.max.x <= outer.max.x &&
-  inner.max.y <= outer.max.y;
 
 /** Whether one contour, which crosses no other, goes round another: whichever way round either runs. */
 export const goesRound = (outer: Framed, inner: Framed): boolean =>

@@ -2,6 +2,13 @@ import { curveMeetings } from './curve.ts';
 import { type Box, distance, type Point, subtract, unit } from './point.ts';
 import { type Arc, type Line, nearestOn, radiusOf, type Segment, shareOf, shareOfArc } from './segment.ts';
 
+/** Whether one upright box lies in another, edges on edges too. */
+export const boxWithin = (inner: Box, outer: Box): boolean =>
+  inner.min.x >= outer.min.x &&
+  inner.min.y >= outer.min.y &&
+  inner.max.x <= outer.max.x &&
+  inner.max.y <= outer.max.y;
+
 /** Least distance between two upright boxes, mm; 0 where they overlap. */
 export const boxGap = (a: Box, b: Box): number =>
   Math.hypot(

@@ -1,5 +1,6 @@
 import type { Slab } from '../../sketch/part/solid.ts';
 import { difference } from '../../sketch/shape/boolean.ts';
+import { boxWithin } from '../../sketch/shape/gap.ts';
 import type { Box } from '../../sketch/shape/point.ts';
 import {
   type Contour,
@@ -56,7 +57,7 @@ const withoutHoles = (
     return (
       contourArea(hole) < 0 &&
       idle(box) &&
-      region.contours.every((c) => c === hole || !within(boxes.get(c)!, box))
+      region.contours.every((c) => c === hole || !boxWithin(boxes.get(c)!, box))
     );
   });
   if (holes.length === 0) return region;
@@ -64,12 +65,6 @@ const withoutHoles = (
   plugs.set(kept, holes.map(reverseContour));
   return kept;
 };
-
-const within = (inner: Box, outer: Box): boolean =>
-  inner.min.x >= outer.min.x &&
-  inner.max.x <= outer.max.x &&
-  inner.min.y >= outer.min.y &&
-  inner.max.y <= outer.max.y;
 
 /** A job step splits slabs and takes from them, so that each of those after it lies within one of those before. */
 const open = (
