@@ -1,7 +1,6 @@
 import type { Part } from '../../sketch/part/part.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import type { ForkStep, JobStep, PocketStep, SlotStep } from '../route/route.ts';
-import { canPeel } from './peel.ts';
 
 /** A job step that can be peeled. */
 export type PeelableStep = ForkStep | SlotStep | PocketStep;
@@ -37,7 +36,10 @@ export const openingOf = (part: Part, step: PeelableStep): Opening | null => {
   }
 };
 
-/** Cutters up to this share of the opening's width leave loops worth the name. Common practice, no source. */
+/**
+ * Cutters up to this share of the opening's width leave loops worth the name, and room enough to go round. Common
+ * practice, no source.
+ */
 const SHARE = 0.75;
 
 /** The largest owned endmill with which an opening can be peeled down to a depth, mm; null where none can. */
@@ -48,5 +50,5 @@ export const peelingCutter = (
 ): Cutter | null =>
   cutters
     .filter((c) => c.kind === 'endmill' && c.fluteLength >= depth && c.diameter <= SHARE * width)
-    .filter((c) => c.diameter / 2 <= corner && canPeel({ width, radius: c.diameter / 2 }))
+    .filter((c) => c.diameter / 2 <= corner)
     .reduce<Cutter | null>((best, c) => (best === null || c.diameter > best.diameter ? c : best), null);
