@@ -110,6 +110,10 @@ describe('of the work there juts out of the vice', () => {
     expect(out(vice(-5, 50), [stepped(0.2)])).toEqual({ from: 50, to: 60 });
     expect(out(vice(-5, 50), [stepped(0.3)])).toEqual({ from: 25, to: 60 });
     expect(out(vice(-5, 70), [stepped(3)])).toEqual({ from: 25, to: 60 });
+    // What stands farther out begins where the jaws end.
+    const wider = outline([0, 0], [60, 0], [60, 22], [40, 22], [40, 20], [0, 20]);
+    expect(out(vice(-5, 40), [wider])).toEqual({ from: 40, to: 60 });
+    expect(out(vice(-5, 41), [wider])).toEqual({ from: 0, to: 40 });
     // The same on the far side, and at the left end.
     const far = outline([0, 0], [60, 0], [60, 20], [35, 20], [34.9, 17], [0, 17]);
     expect(out(vice(-5, 70), [far])).toEqual({ from: 0, to: 35 });

@@ -29,6 +29,7 @@ describe('a way over a target', () => {
   it('sweeps all that it would have swept, but for a tenth of a millimetre at its sides', () => {
     const size = fc.double({ min: 3, max: 12, noNaN: true });
     let shorter = 0;
+    let tried = 0;
     fc.assert(
       fc.property(
         size,
@@ -43,6 +44,7 @@ describe('a way over a target', () => {
           ]);
           const path = stroke(-30, 20 + b + radius + 0.6, y);
           const cut = withoutTail(path, edgeOf(target), radius);
+          tried++;
           if (cut !== path) shorter++;
           // At the very side of its band the next way over the target cuts as well.
           const band = intersection(target, thicken(path, radius - 0.1));
@@ -51,6 +53,6 @@ describe('a way over a target', () => {
       ),
       { numRuns: 120, endOnFailure: true },
     );
-    expect(shorter).toBeGreaterThan(80);
+    expect(shorter / tried).toBeGreaterThan(2 / 3);
   });
 });

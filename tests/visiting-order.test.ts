@@ -66,3 +66,37 @@ test('where the shortest way is not looked for, what is found is within 3 % of i
   const grid = Array.from({ length: 36 }, (_, i) => ({ x: (i % 6) * 10, y: Math.floor(i / 6) * 10 }));
   expect(wayLength(ordered(grid))).toBeLessThanOrEqual(350 * 1.03);
 });
+
+test('of a way that is not looked for no stretch is better turned round, nor up to three places moved elsewhere', () => {
+  fc.assert(
+    fc.property(places(9, 16), (all) => {
+      const order = visitingOrder(all, 0);
+      const lengthOf = (way: readonly number[]): number => wayLength(way.map((i) => all[i]!));
+      const found = lengthOf(order) - 1e-6;
+      for (let i = 0; i < order.length; i++)
+        for (let j = i + 1; j <= order.length; j++) {
+          const [stretch, rest] = [order.slice(i, j), [...order.slice(0, i), ...order.slice(j)]];
+          const turned = [...stretch].reverse();
+          expect(lengthOf([...order.slice(0, i), ...turned, ...order.slice(j)])).toBeGreaterThan(found);
+          if (j - i > 3) continue;
+          for (let k = 0; k <= rest.length; k++)
+            for (const put of [stretch, turned])
+              expect(lengthOf([...rest.slice(0, k), ...put, ...rest.slice(k)])).toBeGreaterThan(found);
+        }
+    }),
+    { numRuns: 50 },
+  );
+});
+
+test('of two ways alike in length the one is taken that ends with the place named first, the shortest; begins with it any other', () => {
+  const row = [30, 0, 20, 10].map((x) => ({ x, y: 0 }));
+  expect(visitingOrder(row)).toEqual([1, 3, 2, 0]);
+  expect(visitingOrder(row, 0)).toEqual([0, 2, 3, 1]);
+  expect(
+    visitingOrder([
+      { x: 9, y: 0 },
+      { x: 0, y: 0 },
+    ]),
+  ).toEqual([0, 1]);
+  expect(visitingOrder([])).toEqual([]);
+});
