@@ -133,7 +133,7 @@ export const runFronts = (
       }
       followFed(
         pen,
-        cut.path.segments.map((segment, i) => ({ segment, buried: cut.buried[i] ?? Math.PI / 2 })),
+        cut.path.segments.map((segment, i) => ({ segment, buried: cut.buried[i]! })),
         entry,
       );
     }
