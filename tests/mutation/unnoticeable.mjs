@@ -137,4 +137,77 @@ export const UNNOTICEABLE = [
     was: 'spare < EDGE',
     now: 'spare <= EDGE',
   },
+
+  // What is exactly as far off as a tolerance forgives may be taken for either.
+  ...[
+    ['<', '<='],
+    ['>', '>='],
+  ].flatMap(([plain, equal]) => {
+    const told = (sign) => new RegExp(`^[^<>]* ${sign} [^<>]*\\b1e-\\d+\\)*$`);
+    return [
+      { file: /^toolpath\/passes\//, line: /1e-\d/, was: told(plain), now: told(equal) },
+      { file: /^toolpath\/passes\//, line: /1e-\d/, was: told(equal), now: told(plain) },
+    ];
+  }),
+  // So is a speck of area, which only reckoning could make exactly so large.
+  {
+    file: /^toolpath\/passes\//,
+    line: /regionArea/,
+    was: /^regionArea\(.*< (NO_AREA|ALIKE|MOSTLY)/,
+    now: /<=/,
+  },
+  {
+    file: /^toolpath\/passes\//,
+    line: /regionArea/,
+    was: /^regionArea\(.*> (NO_AREA|NO_CORNER|NOTHING_LEFT|STILL_LEFT|0\.005)$/,
+    now: />=/,
+  },
+  // A sense is 1 or −1, and no arc has no sweep and no contour no area.
+  { file: /^toolpath\/passes\//, line: /(sense|side) > 0/, was: /^(sense|side) > 0$/, now: />= 0$/ },
+  { file: /^toolpath\/passes\//, line: /sweep > 0/, was: /sweep > 0$/, now: />= 0$/ },
+  { file: /^toolpath\/passes\//, line: /sweep < 0/, was: /sweep < 0$/, now: /<= 0$/ },
+  { file: /^toolpath\/passes\//, line: /contourArea/, was: /^contourArea\(.*\) > 0$/, now: />= 0$/ },
+  { file: /^toolpath\/passes\//, line: /contourArea/, was: /^contourArea\(.*\) < 0$/, now: /<= 0$/ },
+  // Straight beside the end of a line or an arc the end itself is as near.
+  { file: 'toolpath/passes/near-segments.ts', line: /^if \(along > 0/, was: 'along > 0', now: 'along >= 0' },
+  {
+    file: 'toolpath/passes/near-segments.ts',
+    line: /^if \(along > 0/,
+    was: 'along < l2',
+    now: 'along <= l2',
+  },
+  {
+    file: 'toolpath/passes/near-segments.ts',
+    line: /^const (afterStart|beforeEnd) = /,
+    was: /^sign \* .* >= 0$/,
+    now: /^sign \* .* > 0$/,
+  },
+  // Only the sign is asked for, and dividing one by the other keeps it.
+  {
+    file: 'toolpath/passes/near-segments.ts',
+    line: /^const (afterStart|beforeEnd) = /,
+    was: /^sign \* /,
+    now: /^sign \/ /,
+  },
+  // Of half a round both ends lie on one line through its middle: what is behind the one is before the other.
+  {
+    file: 'toolpath/passes/near-segments.ts',
+    line: /^return Math\.abs\(s\.sweep\)/,
+    was: 'Math.abs(s.sweep) > Math.PI',
+    now: 'Math.abs(s.sweep) >= Math.PI',
+  },
+  // What is gone of the stock is kept only for those laps that follow, and for a feed that there is: else it is for nothing.
+  {
+    file: 'toolpath/passes/runs.ts',
+    line: /^if \(left\.length > 0 && goesThrough/,
+    was: /^left\.length > 0( && goesThrough\(level\))?$/,
+    now: /^true$|\|\||>= 0/,
+  },
+  // Halvings more of what has been halved under anything that is told.
+  {
+    file: 'toolpath/passes/peel.ts',
+    line: 'for (let i = 0; i < 50; i++) {',
+    was: 'i < 50',
+    now: 'i <= 50',
+  },
 ];

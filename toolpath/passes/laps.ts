@@ -1,14 +1,7 @@
 import { difference, union } from '../../sketch/shape/boolean.ts';
 import { clipPath } from '../../sketch/shape/clip-path.ts';
 import { offset } from '../../sketch/shape/offset.ts';
-import {
-  isEmpty,
-  NOTHING,
-  type Path,
-  type Region,
-  regionArea,
-  reverseContour,
-} from '../../sketch/shape/region.ts';
+import { isEmpty, type Path, type Region, regionArea, reverseContour } from '../../sketch/shape/region.ts';
 import { thicken } from '../../sketch/shape/thicken.ts';
 import { AIR, BITE } from '../route/clearances.ts';
 import type { KeepOut } from './scene.ts';
@@ -40,7 +33,7 @@ export const contourLaps = (target: Region, keepOut: KeepOut, terms: LapTerms): 
   const laps = ringsOver(target, keepOut, terms);
   if (terms.stepover <= terms.radius) return laps;
   // Rings farther apart than the radius leave pegs in their corners and ridges in the middle: once more over these.
-  const swept = laps.length === 0 ? NOTHING : union(laps.map((lap) => thicken(lap.path, terms.radius)));
+  const swept = union(laps.map((lap) => thicken(lap.path, terms.radius)));
   const pegs = ringsOver(difference(target, swept), keepOut, { ...terms, stepover: terms.radius });
   const share = terms.radius / terms.stepover;
   return [...laps, ...pegs.map((lap) => ({ ...lap, ring: lap.ring * share }))].sort(

@@ -1,6 +1,6 @@
 import { difference, intersection, union } from '../../sketch/shape/boolean.ts';
 import { offset } from '../../sketch/shape/offset.ts';
-import { NOTHING, type Path, type Region, regionArea } from '../../sketch/shape/region.ts';
+import { type Path, type Region, regionArea } from '../../sketch/shape/region.ts';
 import { thicken } from '../../sketch/shape/thicken.ts';
 import { AIR } from '../route/clearances.ts';
 import type { Clearing } from './area.ts';
@@ -17,7 +17,7 @@ export interface Way {
 
 /** What a cutter sweeps along some ways. */
 export const sweptBy = (ways: readonly Way[], radius: number): Region =>
-  ways.length === 0 ? NOTHING : union(ways.map(({ path }) => thicken(path, radius)));
+  union(ways.map(({ path }) => thicken(path, radius)));
 
 /**
  * The work without what laps at a depth cut beyond the edge of their area, where the bar goes on: the next level need

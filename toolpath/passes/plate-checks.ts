@@ -1,7 +1,7 @@
 import type { Finding } from '../../sketch/part/part.ts';
 import { placeFigure, roundText } from '../../sketch/part/units.ts';
 import { union } from '../../sketch/shape/boolean.ts';
-import { NOTHING, type Region, segmentsOf, signedDistance } from '../../sketch/shape/region.ts';
+import { type Region, segmentsOf, signedDistance } from '../../sketch/shape/region.ts';
 import { pointAlong } from '../../sketch/shape/segment.ts';
 import type { Cutter } from '../machine/cutter.ts';
 import { JAW_CLEARANCE } from '../route/clearances.ts';
@@ -100,7 +100,4 @@ const gapTo = (outline: Region, foot: PlacedFoot): number =>
     return least;
   }, Number.POSITIVE_INFINITY);
 
-const outlineOf = (scene: Scene): Region => {
-  const regions = scene.bare.map((slab) => slab.region);
-  return regions.length === 0 ? NOTHING : union(regions);
-};
+const outlineOf = (scene: Scene): Region => union(scene.bare.map((slab) => slab.region));

@@ -39,7 +39,7 @@ export const plateFeet = (hold: Hold, bar: Bar, frame: Frame, workTop: number): 
   }));
   return {
     feet,
-    keepOut: feet.length === 0 ? NOTHING : offset(union(feet.map((f) => f.inProgram)), JAW_CLEARANCE),
+    keepOut: offset(union(feet.map((f) => f.inProgram)), JAW_CLEARANCE),
     top: feet.reduce((most, f) => Math.max(most, f.top), workTop),
   };
 };

@@ -1,7 +1,7 @@
 import type { Slab } from '../../sketch/part/solid.ts';
 import { difference, union } from '../../sketch/shape/boolean.ts';
 import type { Point, Point3 } from '../../sketch/shape/point.ts';
-import { isEmpty, NOTHING, type Region, regionBox, signedDistance } from '../../sketch/shape/region.ts';
+import { isEmpty, type Region, regionBox, signedDistance } from '../../sketch/shape/region.ts';
 import { moveRegion } from '../../sketch/shape/transform.ts';
 import type { Frame } from '../route/frame.ts';
 
@@ -52,7 +52,6 @@ export const stockBetween = (work: Workpiece, low: number, high: number): Region
 
 const unionOf = (slabs: readonly Slab[]): Region => {
   const regions = [...new Set(slabs.map((slab) => slab.region))];
-  if (regions.length === 0) return NOTHING;
   return regions.length === 1 ? regions[0]! : union(regions);
 };
 
