@@ -60,13 +60,15 @@ describe('a finishing lap', () => {
     expect(lead(WIDE, { allowance: 0.5 })).toBe(0.75);
   });
 
-  it('comes from nearer by where there is no room: by 0.7, 0.5 or 0.25 of that', () => {
+  it('comes from nearer by where there is no room: by 0.7, 0.5 or 0.25 of that, or straight', () => {
     const slit = (width: number): Region => rectangle(at(0, 0), at(20, width));
     // 0.2 stand on the other wall as well: of the width 4 are the cutter's, 0.2 that wall's, the rest is for the round.
-    expect([4.81, 4.63, 4.51, 4.46].map((w) => lead(slit(w)))).toEqual([0.6, 0.42, 0.3, 0.15]);
-    expect(lead(slit(4.79))).toBe(0.42);
-    expect(lead(slit(4.61))).toBe(0.3);
-    expect(lead(slit(4.49))).toBe(0.15);
+    expect([4.81, 4.79, 4.63, 4.61, 4.51].map((w) => lead(slit(w)))).toEqual([0.6, 0.42, 0.42, 0.3, 0.3]);
+    // By less than is left on its own wall there is no coming.
+    expect(lead(slit(4.49))).toBe(0);
+    expect([4.41, 4.39, 4.26, 4.24].map((w) => lead(slit(w), { allowance: 0.1 }))).toEqual([
+      0.3, 0.15, 0.15, 0,
+    ]);
   });
 
   it('is all there is to say where nothing is left for it', () => {
