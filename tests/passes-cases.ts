@@ -146,6 +146,22 @@ const twoForks: Part = {
   ],
 };
 
+/** A round hollow in the middle of a plate. */
+const island: Part = {
+  ...PLATE,
+  lands: [
+    { name: 'web', shape: { kind: 'disc', centre: { x: 30, y: 15 }, radius: 10 }, top: 4.4, bottom: 0 },
+  ],
+};
+/** The bar goes on before the fork's mouth. */
+const inside: Part = {
+  ...fork(),
+  plates: [
+    { ...PLATE.plates[0]!, corners: PLATE.plates[0]!.corners.map((c) => ({ ...c, x: Math.max(22, c.x) })) },
+  ],
+  forks: [{ ...fork().forks[0]!, mouth: { x: 22, y: 13 } }],
+};
+
 export interface Case {
   readonly name: string;
   readonly part: Part;
@@ -260,4 +276,10 @@ export const CASES: readonly Case[] = [
     free('fork'),
     free('other'),
   ]),
+  of('island peeled from a hole', island, [{ ...THIN, engagement: degrees(75) }]),
+  of('island peeled the other way', island, [
+    { ...THIN, direction: 'conventional', engagement: degrees(75) },
+  ]),
+  of('island by strokes', island, [{ ...THIN, cutter: '6 mm endmill', stepover: 4 }]),
+  of('fork within the bar', inside, [FORK, free('fork')]),
 ];
