@@ -153,6 +153,7 @@ const island: Part = {
     { name: 'web', shape: { kind: 'disc', centre: { x: 30, y: 15 }, radius: 10 }, top: 4.4, bottom: 0 },
   ],
 };
+const wide: Part = { ...LINK, bar: { ...LINK.bar, corner: { x: -40, y: -35 }, length: 110, width: 72 } };
 /** The bar goes on before the fork's mouth. */
 const inside: Part = {
   ...fork(),
@@ -282,4 +283,9 @@ export const CASES: readonly Case[] = [
   ]),
   of('island by strokes', island, [{ ...THIN, cutter: '6 mm endmill', stepover: 4 }]),
   of('fork within the bar', inside, [FORK, free('fork')]),
+  of('island at a small angle', island, [{ ...THIN, engagement: degrees(25) }]),
+  of('groove in a wide bar', wide, [{ ...OUTLINE, clear: 'groove', stepDown: 5 }]),
+  of('groove peeled in a wide bar', wide, [
+    { ...OUTLINE, clear: 'groove', cutter: '4 mm endmill', stepDown: 5.2, engagement: degrees(90) },
+  ]),
 ];

@@ -166,8 +166,41 @@ describe('the feed', () => {
     expect(light[1]!.buried).toBeGreaterThan(rad(10));
     const heavy = loopsFed([loop(0), loop(1)], 3, 1);
     expect(heavy.length).toBeGreaterThan(2);
-    // Where little cuts it is that of half a right angle's sine.
-    expect(heavy.slice(1).map((f) => deg(f.buried))).toContain(30);
+    // In looks of 7.5° each, from that before the first over 30° to that behind the last; a piece under 1 mm is none.
+    const pieces = (x: number, orbit = 4) => {
+      const big = (middle: number) => arc(at(middle, -orbit), at(middle, orbit), at(middle, 0), true);
+      return loopsFed([big(0), big(x)], 3, 1)
+        .slice(1)
+        .map(({ segment, buried }) => [
+          Math.round(deg((segment as Arc).sweep) / 7.5),
+          Math.round(deg(buried)),
+        ]);
+    };
+    // Counted on the rim at each look: over 30° from the second or before to the 18th, 20th, 21st and 22nd.
+    expect(pieces(0.5)).toEqual([
+      [19, 44],
+      [5, 30],
+    ]);
+    expect(pieces(0.8)).toEqual([
+      [21, 56],
+      [3, 30],
+    ]);
+    expect(pieces(1)).toEqual([
+      [22, 63],
+      [2, 30],
+    ]);
+    expect(pieces(2)).toEqual([[24, 90]]);
+    // On larger loops both ends count: from the 5th to the 17th, and from the 4th to the 18th.
+    expect(pieces(0.5, 12)).toEqual([
+      [4, 30],
+      [14, 37],
+      [6, 30],
+    ]);
+    expect(pieces(0.6, 12)).toEqual([
+      [3, 30],
+      [16, 41],
+      [5, 30],
+    ]);
   });
 });
 
