@@ -283,6 +283,7 @@ export const CASES: readonly Case[] = [
   ]),
   of('island by strokes', island, [{ ...THIN, cutter: '6 mm endmill', stepover: 4 }]),
   of('fork within the bar', inside, [FORK, free('fork')]),
+  of('fork peeled within the bar', inside, [{ ...FORK, engagement: degrees(70) }, free('fork')]),
   of('island at a small angle', island, [{ ...THIN, engagement: degrees(25) }]),
   of('groove in a wide bar', wide, [{ ...OUTLINE, clear: 'groove', stepDown: 5 }]),
   of('groove peeled in a wide bar', wide, [

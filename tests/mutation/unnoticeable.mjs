@@ -210,4 +210,18 @@ export const UNNOTICEABLE = [
     was: 'i < 50',
     now: 'i <= 50',
   },
+  // A step that is as large as it may be grows no more, and its count begins anew for nothing.
+  {
+    file: 'toolpath/passes/fronts.ts',
+    line: 'if (good >= PATIENCE && step < most) {',
+    was: 'step < most',
+    now: /^step <= most$|^true$/,
+  },
+  // Only where a way is to the last bit so many times as long as a path.
+  {
+    file: 'toolpath/passes/entry.ts',
+    line: 'if (way > MOST_TRIPS * along) {',
+    was: 'way > MOST_TRIPS * along',
+    now: 'way >= MOST_TRIPS * along',
+  },
 ];
