@@ -163,6 +163,29 @@ describe('holes of the stock', () => {
     expect(opened(step('drill', { holes: [] }), 6, [[30, 1.7]])).toBe(9);
   });
 
+  it('are there again in the slabs that had them and in no others, in whatever order they lie', () => {
+    const [high, low] = [
+      { bottom: 3, top: 6, region: difference(BAR, disc(at(30, 15), 1.5)) },
+      { bottom: 0, top: 3, region: BAR },
+    ];
+    for (const stock of [
+      [high, low],
+      [low, high],
+    ]) {
+      const { work: filled, opened: again } = plugged(
+        scene(),
+        { stock, wanted: [] },
+        task(step('outline', {}), 6),
+      );
+      expect(filled.stock.map((s) => Math.round(regionArea(s.region)))).toEqual([1800, 1800]);
+      const back = again(filled).stock.map((s) => [s.top, Math.round(regionArea(s.region))]);
+      expect(back.sort()).toEqual([
+        [3, 1800],
+        [6, 1793],
+      ]);
+    }
+  });
+
   it('are filled beyond the reach of an opening, and seen within', () => {
     // From 10 − 2.5 − 6 to 20 + 2.5 + 6 along X.
     expect(opened(SLOT, 4, [[50, 2]])).toBe(0);

@@ -1,5 +1,5 @@
 import type { Point } from '../../sketch/shape/point.ts';
-import { contains, type Region, regionBox, signedDistance } from '../../sketch/shape/region.ts';
+import { type Region, regionBox, signedDistance } from '../../sketch/shape/region.ts';
 
 /** Where a closed place is begun: the middle goes down on a helix of this radius about it, mm. */
 export interface Hole {
@@ -20,7 +20,6 @@ export const holeIn = (free: Region, left: Region, radius: number): Hole | null 
   const step = LOOK_SHARE * radius;
   let best: Hole | null = null;
   const look = (at: Point): void => {
-    if (!contains(free, at)) return;
     const room = -signedDistance(free, at);
     if (best === null || room > best.radius) best = { at, radius: room };
   };

@@ -1,7 +1,6 @@
 import { difference } from '../../sketch/shape/boolean.ts';
 import { offset } from '../../sketch/shape/offset.ts';
-import type { Region } from '../../sketch/shape/region.ts';
-import { line } from '../../sketch/shape/segment.ts';
+import { type Region, rectangle } from '../../sketch/shape/region.ts';
 import { OVERCUT, RAIL } from '../route/clearances.ts';
 import type {
   ForkStep,
@@ -59,18 +58,7 @@ const square = (scene: Scene, work: Workpiece, task: Task, step: SquareStep): Cl
   const floor = heightOf(scene, step.floor);
   const left = bar.corner.x - scene.frame.zero.x;
   const tall = 1e3;
-  const toLength: Region = {
-    contours: [
-      {
-        segments: [
-          line({ x: left, y: -tall }, { x: left + bar.length, y: -tall }),
-          line({ x: left + bar.length, y: -tall }, { x: left + bar.length, y: tall }),
-          line({ x: left + bar.length, y: tall }, { x: left, y: tall }),
-          line({ x: left, y: tall }, { x: left, y: -tall }),
-        ],
-      },
-    ],
-  };
+  const toLength = rectangle({ x: left, y: -tall }, { x: left + bar.length, y: tall });
   return clearArea(work, {
     ...base(scene, task, step),
     area: EVERYWHERE,

@@ -45,7 +45,7 @@ export const peelLevel = (
   const opening = open ? [] : peelOpening(terms, hole);
   const first = (opening?.[0] ?? loops?.[0])?.from;
   if (loops === null || opening === null || first === undefined) return false;
-  const corners = cornersOf(pattern, terms, allowance, (loops.at(-1) ?? opening.at(-1))!.to);
+  const corners = cornersOf(pattern, terms, allowance, loops);
   if (corners === null) return false;
   const ceiling = ceilingUnder(work, first, radius);
   pen.goTo(first, ceiling, z);
@@ -76,14 +76,14 @@ const cornersOf = (
   { root, engagement }: Peel,
   terms: PeelTerms,
   allowance: number,
-  at: Point,
+  loops: readonly Segment[],
 ): readonly Segment[] | null => {
   if (root.kind === 'round') return [];
   // A finishing lap that turns into a corner is buried all round: such a corner is cut to size by the loops.
   const orbit = Math.max(0, root.corner - terms.radius);
   const bears = orbit > allowance + 0.02 && finishingAllowance(engagement, terms.radius, orbit) >= allowance;
   const left = bears ? allowance : Math.min(allowance, TO_SIZE);
-  return peelCorners({ ...terms, corner: root.corner - left, beyond: allowance - left }, at);
+  return peelCorners({ ...terms, corner: root.corner - left, beyond: allowance - left }, loops.at(-1)!.to);
 };
 
 /** Laps only where they run along an opening, not round the ends of its walls, where there may be more than a lap can take. */
