@@ -10,7 +10,7 @@ import {
   regionArea,
   signedDistance,
 } from '../sketch/shape/region.ts';
-import { line, pointAlong, segmentLength } from '../sketch/shape/segment.ts';
+import { arc, line, pointAlong, segmentLength } from '../sketch/shape/segment.ts';
 import {
   type BridgeLift,
   beginBetweenBridges,
@@ -166,6 +166,14 @@ describe('a way over bridges', () => {
     expect(liftsAt([low, lift(40, 50, -4)], -3)).toEqual([]);
     expect(liftsAt([low, lift(40, 50, -4)], -3.5)).toEqual([low]);
     expect(liftsAt([low, lift(40, 50, -4)], -5)).toHaveLength(2);
+  });
+
+  test('is gone as it is where there is none: rounds end exactly where they are meant to', () => {
+    const pen = takePen(5);
+    pen.feedTo({ x: 3, y: 0, z: -4 }, 200);
+    const round = arc({ x: 3, y: 0 }, { x: 0, y: 3 }, { x: 0, y: 0 }, true);
+    followOverBridges(pen, { segments: [round] }, terms, [], 'ramp', { z: -4, above: 0 });
+    expect(pen.at()).toEqual({ x: 0, y: 3, z: -4 });
   });
 
   test('rises before each to its top and comes straight down behind it', () => {
