@@ -202,10 +202,6 @@ export const followOverBridges = (
   down: 'ramp' | 'straight',
   { z, above }: { readonly z: number; readonly above: number },
 ): void => {
-  if (lifts.length === 0) {
-    pen.follow(path.segments, terms.feed);
-    return;
-  }
   const swift = Math.min(MOST_FACTOR * terms.feed, Math.max(terms.feed, terms.most ?? terms.feed));
   for (const stretch of stretchesOf(path, lifts)) {
     const at = pen.at()!;
@@ -224,7 +220,7 @@ export const firstStretch = (
   lifts: readonly BridgeLift[],
   z: number,
 ): { readonly path: Path; readonly height: number } => {
-  const stretches = lifts.length === 0 ? [] : stretchesOf(path, lifts);
+  const stretches = stretchesOf(path, lifts);
   const first = stretches[0];
   if (first === undefined || (stretches.length === 1 && first.lift === null)) return { path, height: z };
   return { path: first.path, height: first.lift?.z ?? z };
