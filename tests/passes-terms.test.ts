@@ -67,10 +67,10 @@ describe('of a job step it is said', () => {
     const hole = (kind: string): JobStep => ({ ...DRILL, kind }) as JobStep;
     for (const kind of ['square', 'outline', 'fork', 'slot', 'pocket', 'thin'])
       expect(said({ ...SLOT, kind } as JobStep, {}, kinds('drill'))).toEqual([
-        'cutter-of-wrong-kind: slot: "my drill" is a drill; this wants a endmill.',
+        'cutter-of-wrong-kind: slot: "my drill" is a drill; this wants an endmill.',
       ]);
     expect(said(RELEASE, {}, kinds('reamer'))).toEqual([
-      'cutter-of-wrong-kind: free: "my reamer" is a reamer; this wants a endmill.',
+      'cutter-of-wrong-kind: free: "my reamer" is a reamer; this wants an endmill.',
     ]);
     const wrong = { spot: 'reamer', drill: 'spot', ream: 'drill', tap: 'drill' } as const;
     for (const [kind, other] of Object.entries(wrong)) {
@@ -80,6 +80,9 @@ describe('of a job step it is said', () => {
       ]);
       expect(said(hole(kind), {}, kinds(wanted as 'spot'))).toEqual([]);
     }
+    expect(said(DRILL, {}, kinds('endmill'))).toEqual([
+      'cutter-of-wrong-kind: pin: "my endmill" is an endmill; this wants a drill.',
+    ]);
     // A drill spots as well.
     expect(said(hole('spot'), {}, kinds('drill'))).toEqual([]);
   });

@@ -10,7 +10,7 @@ const LEAST_BITE = 0.02;
 /** Pecks shorter than this only wear the drill, mm. Common practice, no source. */
 const LEAST_PECK = 0.1;
 
-const WANTED: Readonly<Record<JobStep['kind'], readonly Cutter['kind'][]>> = {
+const WANTED: Readonly<Record<JobStep['kind'], readonly [Cutter['kind'], ...Cutter['kind'][]]>> = {
   square: ['endmill'],
   outline: ['endmill'],
   fork: ['endmill'],
@@ -23,6 +23,8 @@ const WANTED: Readonly<Record<JobStep['kind'], readonly Cutter['kind'][]>> = {
   ream: ['reamer'],
   tap: ['tap'],
 };
+
+const one = (kind: Cutter['kind']): string => `${kind === 'endmill' ? 'an' : 'a'} ${kind}`;
 
 /** Terms with which a job step cannot or must not be cut, whatever the work: a step with any of these is not planned. */
 export const termFindings = (
@@ -45,7 +47,10 @@ export const termFindings = (
     });
   };
   if (!WANTED[step.kind].includes(cutter.kind)) {
-    say('cutter-of-wrong-kind', `"${cutter.name}" is a ${cutter.kind}; this wants a ${WANTED[step.kind][0]}`);
+    say(
+      'cutter-of-wrong-kind',
+      `"${cutter.name}" is ${one(cutter.kind)}; this wants ${one(WANTED[step.kind][0])}`,
+    );
   }
   if ('stepDown' in step && !(step.stepDown >= LEAST_BITE)) {
     say('pass-too-shallow', `passes of ${mm(step.stepDown)} only rub; take ${mm(LEAST_BITE)} or more`);
