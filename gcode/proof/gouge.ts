@@ -49,6 +49,8 @@ const REAM_ALLOWANCE = 0.1;
 const PILOT_SHARE = 0.15;
 /** Share of the drill's radius by which it may miss the hole's axis and still be taken to be meant for it. */
 const ON_AXIS = 0.25;
+/** Distances that differ by less are alike, mm. */
+const ALIKE = 1e-6;
 
 /**
  * Largest entry of a motion's cutter into the wanted part, mm, exact to 0.0005 mm; null when it stays out.
@@ -68,7 +70,7 @@ export const gougeOf = (path: CutPath, slabs: readonly WantedSlab[]): Gouge | nu
     const top = up > 0 ? slab.top : -slab.bottom;
     if (top - lowest <= NOTICED) continue;
     const found =
-      hole !== null && top <= hole.floor + 1e-6 && contains(slab.wall.region, path.segment.from)
+      hole !== null && contains(slab.wall.region, path.segment.from)
         ? overrun(path, top, hole)
         : entryInto(path, slab.wall, top);
     if (found === null || (worst !== null && found.amount <= worst.amount)) continue;
@@ -102,15 +104,14 @@ const entryInto = (path: CutPath, wall: IndexedRegion, top: number): Entry | nul
     box[3] < path.box.y0 - radius
   )
     return null;
-  const shares = sharesBelow(path, top);
-  if (shares === null) return null;
+  const shares = sharesBelow(path, top)!;
   const part = stretch(path, shares[0], shares[1]);
   const near = nearestApproach(part, wall, radius);
-  const inside = (near !== null && near.distance === 0) || contains(wall.region, part.from);
-  if (!inside) {
+  const beginsInside = contains(wall.region, part.from);
+  const level = Math.abs(path.u1 - path.u0) < 1e-9;
+  if (!beginsInside && near?.distance !== 0) {
     if (near === null || radius - near.distance <= NOTICED) return null;
-    const level = Math.abs(path.u1 - path.u0) < 1e-9 || path.length < 1e-6;
-    if (level) {
+    if (level || path.length < 1e-6) {
       const side = radius - near.distance;
       const end = top - lowest;
       return {
@@ -120,12 +121,10 @@ const entryInto = (path: CutPath, wall: IndexedRegion, top: number): Entry | nul
         by: side <= end ? 'side' : 'end',
       };
     }
-  } else if (path.length < 1e-6 || Math.abs(path.u1 - path.u0) < 1e-9) {
+  } else if (level && top - lowest <= radius) {
     // Inside, the way out sideways is more than the radius; it matters only when the cut is deeper than that.
-    if (top - lowest <= radius) {
-      const at = contains(wall.region, part.from) ? part.from : (near?.onPath ?? part.from);
-      return { amount: top - lowest, at, u: lowest, by: 'end' };
-    }
+    const at = beginsInside ? part.from : near!.onPath;
+    return { amount: top - lowest, at, u: lowest, by: 'end' };
   }
   return searchDeepest(path, wall, top, shares);
 };
@@ -137,8 +136,7 @@ const searchDeepest = (
   top: number,
   shares: readonly [number, number],
 ): Entry | null => {
-  const plunge = path.length < 1e-6;
-  const at = (t: number): Point => (plunge ? path.segment.to : pointAlong(path.segment, t));
+  const at = (t: number): Point => pointAlong(path.segment, t);
   const value = (t: number): { amount: number; by: 'side' | 'end' } => {
     const end = top - tipAlong(path, t);
     const side = radiusAbove(path, end) - signedWallDistance(wall, at(t));
@@ -176,17 +174,16 @@ const blindHoleUnder = (path: CutPath, slabs: readonly WantedSlab[]): BlindHole 
   const floorIndex = fromTop.findIndex((slab) => contains(slab.wall.region, p));
   const above = fromTop[floorIndex - 1];
   if (above === undefined) return null;
-  let nearest: { readonly distance: number; readonly hole: number | null } | null = null;
-  for (const s of above.wall.segments) {
-    const d = nearestOn(s, p).distance;
-    if (nearest !== null && d >= nearest.distance) continue;
-    const onAxis =
-      s.kind === 'arc' && Math.hypot(s.centre.x - p.x, s.centre.y - p.y) <= ON_AXIS * path.radius;
-    nearest = { distance: d, hole: onAxis ? radiusOf(s) : null };
+  const near = above.wall.segments.map((s) => ({ s, distance: nearestOn(s, p).distance }));
+  const least = near.reduce((a, b) => Math.min(a, b.distance), Number.POSITIVE_INFINITY);
+  // Where a straight wall is as near, it is the end of a slot.
+  for (const { s, distance } of near) {
+    if (distance > least + ALIKE) continue;
+    if (s.kind !== 'arc' || Math.hypot(s.centre.x - p.x, s.centre.y - p.y) > ON_AXIS * path.radius)
+      return null;
+    if (radiusOf(s) < path.radius - 0.02) return null;
+    if (radiusOf(s) > path.radius * (1 + PILOT_SHARE) + REAM_ALLOWANCE) return null;
   }
-  if (nearest === null || nearest.hole === null) return null;
-  if (nearest.hole < path.radius - 0.02) return null;
-  if (nearest.hole > path.radius * (1 + PILOT_SHARE) + REAM_ALLOWANCE) return null;
   const floor = fromTop[floorIndex]!;
   return { floor: up > 0 ? floor.top : -floor.bottom };
 };
