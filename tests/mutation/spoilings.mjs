@@ -108,12 +108,13 @@ const filesBelow = (folder) =>
     .sort()
     .map((name) => `${folder}/${name}`);
 
-const fits = (meant, text) => (typeof meant === 'string' ? meant === text : meant.test(text));
+const fits = (meant, text, was) =>
+  typeof meant === 'string' ? meant === text : meant instanceof RegExp ? meant.test(text) : meant(text, was);
 
 const isUnnoticeable = (one) =>
   UNNOTICEABLE.some(
     ({ file, line, was, now = /^/ }) =>
-      fits(file, one.file) && fits(line, one.whole) && fits(was, one.was) && fits(now, one.now),
+      fits(file, one.file) && fits(line, one.whole) && fits(was, one.was) && fits(now, one.now, one.was),
   );
 
 /** `count` ways drawn from all there are in a room, such as compile and are not known to change nothing. */
