@@ -82,7 +82,7 @@ const bittenAt = (path: CutPath, t: number, done: number, ahead: Ahead): number 
     if (seen === 'gone') return false;
     if (own !== null && distanceTo(own, x, y) < path.radius - 1e-6) return false;
     if (seen === 'unsure' && !standsAbove(about, tip, x, y)) return false;
-    return ahead.descent.length === 0 || !isEntryFloor(about, ahead.descent, tip, x, y);
+    return !isEntryFloor(about, ahead.descent, tip, x, y);
   };
   const RIGHT = -Math.PI / 2 + 1e-3;
   const across = Math.PI - 2e-3;
@@ -123,9 +123,9 @@ const seenByMap = (
   return stands === 0 ? 'gone' : stands === 4 ? 'stands' : 'unsure';
 };
 
+/** Not over 0 where nothing stands above the tip. */
 const heightInCell = (map: HeightMap, path: CutPath, tip: number, i: number): number => {
   const [top, bottom] = [map.top[i]!, map.bottom[i]!];
-  if (top <= bottom) return 0;
   return upOf(path.face) > 0 ? top - Math.max(bottom, tip) : Math.min(top, -tip) - bottom;
 };
 

@@ -101,7 +101,7 @@ const viceHolding = (bar: Bar, hold: ViceHold, frame: Frame, map: HeightMap, ext
   const { underside } = upExtent(bar, frame, extent);
   const jawTop = underside + hold.grip;
   const { from, to } = hold.jaws;
-  const faces = hold.grip > 0 ? grippedFaces(bar, map, up, underside, jawTop, from, to) : null;
+  const faces = grippedFaces(bar, map, up, underside, jawTop, from, to);
   const jaws: Region | null =
     faces === null
       ? null

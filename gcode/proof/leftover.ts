@@ -71,7 +71,6 @@ export const leftovers = (
 ): readonly Leftover[] => {
   if (bridges.length === 0 && isBare(map, columns)) return [];
   const size = map.top.length;
-  const isWanted = (i: number): boolean => columns.top[i]! > columns.bottom[i]!;
   const bridged = bridgeCells(map, columns, bridges);
   const kinds = new Uint8Array(size);
   const amounts = new Float32Array(size);
@@ -96,9 +95,9 @@ export const leftovers = (
   }
   // Mostly there is none, and nothing need be flooded.
   if (beside.length > 0) {
-    const thin = (i: number): boolean => !isWanted(i) && top[i]! - bottom[i]! <= THIN_SHARE * bar.thickness;
+    const thin = (i: number): boolean => top[i]! - bottom[i]! <= THIN_SHARE * bar.thickness;
     const seeds: number[] = [];
-    for (let i = 0; i < size; i++) if (isWanted(i) && isMaterial(map, i)) seeds.push(i);
+    for (let i = 0; i < size; i++) if (columns.top[i]! > columns.bottom[i]!) seeds.push(i);
     const solid = flood(map, seeds, (i) => !thin(i) && bridged[i] === 0);
     const webSeeds = neighboursOf(map, solid, (i) => thin(i) && bridged[i] === 0);
     const web = flood(map, webSeeds, (i) => thin(i) && bridged[i] === 0);

@@ -90,7 +90,6 @@ const isHeld = (piece: Piece, map: HeightMap, holding: Holding): boolean => {
     );
     for (let k = 0; k * map.cell <= near; k++) {
       const r = row + inward * k;
-      if (r < 0 || r >= map.rows) continue;
       const between = (i: number): boolean => {
         const x = map.x0 + (i - r * map.columns + 0.5) * map.cell;
         return x >= jaws.box![0] && x <= jaws.box![2];

@@ -103,8 +103,7 @@ export const reachOf = (
   const from = (face: Face, slab: number, place: Point): number | null => {
     const { wall, grown } = obstacle(slab, face, place);
     if (!contains(grown, place)) return 0;
-    const near = nearestBoundary(grown, place);
-    if (near === null) return null;
+    const near = nearestBoundary(grown, place)!;
     const short = near.distance - disc;
     if (short <= SMALL) return 0;
     if (short > SHARPEST * disc) return null;

@@ -67,7 +67,7 @@ export const wallsOf = (
         slabs: [],
       };
       found.set(key, wall);
-      if (!wall.slabs.includes(slab)) wall.slabs.push(slab);
+      wall.slabs.push(slab);
       return wall;
     }),
   );
@@ -143,7 +143,7 @@ export const slicesOfWall = (
 const slicesOf = (bottom: number, top: number, levels: readonly number[]): readonly Slice[] => {
   const slices: Slice[] = [];
   let from = bottom;
-  for (const z of [...levels.filter((level) => level > bottom && level < top), top]) {
+  for (const z of [...levels.filter((level) => level < top), top]) {
     if (z - from < THINNEST_SLICE && !(z === top && slices.length === 0)) continue;
     slices.push({ bottom: from, top: z, middle: (from + z) / 2 });
     from = z;

@@ -88,7 +88,6 @@ export const watchWalls = (
             // All the way down to size, as most places are.
             if (face.most[k]! <= NOTICED) continue;
             const sample = face.samples[k]!;
-            if (sample.room <= NOTICED) continue;
             const at = k * face.slices.length;
             const amounts = slices.map((_, i) => Math.min(face.short[at + own.first + i]!, sample.room));
             for (const run of runsOver(amounts, slices, tolerance)) {
@@ -179,7 +178,6 @@ const coneRadius = (path: CutPath, slice: Slice): number => {
 
 /** Shortfall of the stretch of a ramp that lies at or under a height. */
 const rampShortfall = (path: CutPath, height: number, p: Point): number => {
-  if (path.length < 1e-6) return distanceTo(path.segment, p.x, p.y) - path.radius;
   const shares = sharesBelow(path, height)!;
   return distanceTo(stretch(path, shares[0], shares[1]), p.x, p.y) - path.radius;
 };
