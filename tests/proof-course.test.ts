@@ -1,14 +1,16 @@
 import { describe, expect, it } from 'vitest';
+import { sumOf, tallied } from '../gcode/proof/pass-tally.ts';
 import { passGroups } from '../gcode/proof/passes.ts';
 import { neighboursOf } from '../gcode/proof/patches.ts';
 import type { ProofInput, ProofSetup } from '../gcode/proof/proof.ts';
+import { proofMemory } from '../gcode/proof/proof-memory.ts';
 import { prove, proveInSteps } from '../gcode/proof/prove.ts';
 import type { Motion, Reading } from '../gcode/reading/motion.ts';
 import type { Bar } from '../sketch/part/part.ts';
 import { rectangle } from '../sketch/shape/region.ts';
 import { frameOf } from '../toolpath/route/frame.ts';
 import type { Hold } from '../toolpath/route/route.ts';
-import { drawnMap } from './proof-map.ts';
+import { drawnColumns, drawnMap } from './proof-map.ts';
 import { cutters } from './proof-plate.ts';
 
 // How a proof goes: how far it is, how its passes are named, how often something is counted.
@@ -72,6 +74,42 @@ it('tells how far it is by the text that is read and cut, a tenth for reading an
   }
   expect(told.at(-1)).toEqual(['comparing', 5, 0.95]);
   expect(told.filter(([kind]) => kind === 'comparing')).toHaveLength(1);
+  expect([...proveInSteps(inputOf(setupOf(7, [])))].at(-1)?.setup).toBe(7);
+  expect([...proveInSteps(inputOf())]).toEqual([{ kind: 'comparing', setup: 1, share: 0.95 }]);
+});
+
+it('remembers programs of two million characters, all together, and no longer ones', () => {
+  const remark = `(${'x'.repeat(98)})`;
+  const counted = (...remarks: readonly number[]): number => {
+    const memory = proofMemory();
+    const setups = remarks.map((count, k) =>
+      setupOf(k + 1, ['G0 X50 Y15', 'G1 Z-1 F100', ...Array.from({ length: count }, () => remark)]),
+    );
+    prove(inputOf(...setups), memory);
+    return memory.counts.cut;
+  };
+  expect(counted(9000, 9000)).toBeGreaterThan(0);
+  expect(counted(10_000, 10_000)).toBe(0);
+});
+
+it('a tally is of what a pass cut, of webs where nothing is wanted, tile by tile', () => {
+  const map = drawnMap(['#wl..'.padEnd(20, 'w'), 'wu'.padEnd(20, '#')]);
+  const columns = drawnColumns(['PP'.padEnd(20, '.'), 'P'.padEnd(20, '.')]);
+  const of = (...cut: readonly number[]) => {
+    const marks = new Int32Array(40).fill(-1);
+    for (const i of cut) marks[i] = 3;
+    const made = tallied({ map, columns, marks, number: 3 }, { i0: 0, j0: 0, i1: 19, j1: 1 }, null);
+    const { opened, webLeft } = sumOf(made);
+    return [opened, webLeft && Math.round(webLeft * 1e4) / 1e4, [...made.opened]];
+  };
+  expect(of()).toEqual([0, null, [0, 0]]);
+  expect(of(0, 1)).toEqual([0, null, [0, 0]]);
+  expect(of(0, 2, 3)).toEqual([1, 2, [1, 0]]);
+  expect(of(1, 2, 3, 4, 20, 21)).toEqual([2, 2, [2, 0]]);
+  expect(of(2, 19, 39)).toEqual([0, 0.8, [0, 0]]);
+  map.top[18] = map.bottom[18] = 1;
+  map.top[17] = 0.0009;
+  expect(of(18, 17, 39)).toEqual([1, 4, [0, 1]]);
 });
 
 it('a wall short over more than a told bridge’s height is told beside the bridge, too', () => {

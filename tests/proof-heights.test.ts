@@ -90,6 +90,15 @@ describe('a wall of two slabs', () => {
 });
 
 describe('slices', () => {
+  it('together are told by the worst of them, wherever it is', () => {
+    const fromBack = [
+      along(0.3, 5, { face: 'back', setup: 1 }),
+      along(0.1, 3, { face: 'back', setup: 2 }),
+      along(0.2, 4, { face: 'back', setup: 3 }),
+    ];
+    expect(excesses(fromBack, [3, 4])).toEqual([[0.3, 0, 5, 0, 1]]);
+  });
+
   it('go from level to level, in whichever order these come, none thinner than 0.004 mm', () => {
     const cut = [along(0.3, 0), along(0.1, 1), along(0, 3)];
     expect(excesses(cut, [3, 1])).toEqual([[0.3, 0, 3, 0, 0]]);

@@ -196,6 +196,8 @@ describe('of a pass', () => {
     expect(watched(ramp)).toMatchObject({ most_deg: 0, entry_deg: 180, limit_deg: 60, line: 7 });
     expect(watched(ramp, flat)).toMatchObject({ most_deg: 180, entry_deg: 180, at_mm: [25.2, 20, 3] });
     expect(watched(flat)).toMatchObject({ most_deg: 180, entry_deg: 0 });
+    // Of two alike the first is told.
+    expect(watched(flat, path(p(30, 10, 3), p(35, 10, 3)))?.at_mm).toEqual([25.2, 20, 3]);
     const side = path(p(20, -2, 3), p(30, -2, 3));
     expect(watched(side, flat)?.most_deg).toBe(180);
     expect(watched(flat, side)).toMatchObject({ most_deg: 180, at_mm: [25.2, 20, 3] });

@@ -206,6 +206,12 @@ it('with what is remembered of a proof the next one comes to the same as by itse
       const asked = { ...input(x, z), engagement };
       expect(prove(asked, memory)).toEqual(prove(asked));
     }
-    if (engagement === 'limited') expect(memory.counts.known).toBeGreaterThan(memory.counts.cut);
+    if (engagement === 'everywhere') continue;
+    expect(memory.counts.known).toBeGreaterThan(memory.counts.cut);
+    // The same program a line further on is the same.
+    const { cut } = memory.counts;
+    const later = { ...input(20), setups: [setupOf('front', ['(a remark)', ...lines(20)])] };
+    expect(prove(later, memory)).toEqual(prove(later));
+    expect(memory.counts.cut - cut).toBeLessThanOrEqual(1);
   }
 });

@@ -126,11 +126,11 @@ const heightsAt = (zs: readonly number[], cutter: Cutter, { frame }: ProofSetup)
 };
 
 const thinned = (levels: ReadonlySet<number>): Set<number> => {
-  let [before, step] = [Number.NEGATIVE_INFINITY, FINE];
+  let before = Number.NEGATIVE_INFINITY;
   const sorted = [...levels].sort((a, b) => a - b);
   const range = sorted.at(-1)! - sorted[0]!;
   // A program that goes a kilometre up and down has coarser slices than one that stays with the bar.
-  step = Math.max(FINE, (4 * range) / MOST_LEVELS);
+  const step = Math.max(FINE, (4 * range) / MOST_LEVELS);
   return new Set(
     sorted.filter((z) => {
       if (z - before < step) return false;

@@ -1,5 +1,5 @@
 import type { HeightMap } from '../../toolpath/removal/height-map.ts';
-import { eachNeighbour, isJoined, isMaterial } from './pieces.ts';
+import { eachNeighbour, isJoined } from './pieces.ts';
 
 /** Cells joined to those reached that are not reached themselves and are asked for; one beside two of them comes twice. */
 export const neighboursOf = (map: HeightMap, reached: Uint8Array, want: (i: number) => boolean): number[] => {
@@ -7,7 +7,7 @@ export const neighboursOf = (map: HeightMap, reached: Uint8Array, want: (i: numb
   const { columns } = map;
   const lastRow = columns * (map.rows - 1);
   const look = (i: number, n: number): void => {
-    if (isMaterial(map, n) && isJoined(map, i, n) && want(n)) found.push(n);
+    if (isJoined(map, i, n) && want(n)) found.push(n);
   };
   // Most cells have none but reached ones beside them: nothing is called for these.
   for (let i = 0; i < reached.length; i++) {

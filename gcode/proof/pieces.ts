@@ -5,7 +5,7 @@ const JOINED = 1e-4;
 
 export const isMaterial = (map: HeightMap, i: number): boolean => map.top[i]! > map.bottom[i]!;
 
-/** Whether the material of two neighbouring cells meets. */
+/** Whether the material of two neighbouring cells meets; where there is none nothing does. */
 export const isJoined = (map: HeightMap, a: number, b: number): boolean =>
   Math.min(map.top[a]!, map.top[b]!) - Math.max(map.bottom[a]!, map.bottom[b]!) > JOINED;
 
@@ -37,7 +37,7 @@ export const flood = (
   const { columns, rows } = map;
   const lastRow = columns * (rows - 1);
   const step = (from: number, to: number): void => {
-    if (reached[to] === 1 || !isMaterial(map, to) || !isJoined(map, from, to) || !open(to)) return;
+    if (reached[to] === 1 || !isJoined(map, from, to) || !open(to)) return;
     reached[to] = 1;
     stack.push(to);
   };

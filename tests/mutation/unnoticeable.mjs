@@ -64,6 +64,13 @@ export const UNNOTICEABLE = [
   // What stays over all that holds the work hits none of it; an uncut map has the extent of its bar.
   { file: 'gcode/proof/prove.ts', line: /^const low = /, was: 'lowestTip(path) < clear', now: /true|<=/ },
   { file: 'gcode/proof/prove.ts', line: /^const extent = k === 0/, was: 'k === 0', now: 'false' },
+  // Motions over the work are cut with, and a record is kept that nobody asks.
+  { file: 'gcode/proof/prove.ts', line: /^over: setup/, was: "setup.frame.face === 'front'", now: 'true' },
+  { file: 'gcode/proof/prove.ts', line: /^over: setup/, was: '-extent.low', now: '+extent.low' },
+  { file: 'gcode/proof/prove.ts', line: /^const measured = /, was: /length > 0$/, now: /true|>= 0/ },
+  // A gouge over the tolerance, a rapid through material and a jaw that is met are told as errors as well.
+  { file: 'gcode/proof/prove.ts', line: /^gougeMax <= /, was: 'gougeMax <= tolerance.gouge', now: 'true' },
+  { file: 'gcode/proof/prove.ts', line: /^setups\.every/, was: /^s\.\w+ === 0$/, now: 'true' },
   // Nothing stands so high.
   {
     file: 'gcode/proof/run-setup.ts',
@@ -117,6 +124,10 @@ export const UNNOTICEABLE = [
     was: /^[on] < (older|newer)\.length$/,
     now: bound,
   },
+  // A run is its own root.
+  { file: 'gcode/proof/pieces.ts', line: /^if \(x < y\)/, was: 'x < y', now: bound },
+  // Of two runs that end together neither meets one beyond.
+  { file: 'gcode/proof/pieces.ts', line: /^if \(older\[o \+ 1\]/, was: /^older/, now: bound },
   // A place that was reached leads nowhere new.
   { file: 'gcode/proof/pieces.ts', line: /^if \(reached\[seed\]/, was: 'reached[seed] === 1', now: 'false' },
   // A sense is 1 or −1.
@@ -151,6 +162,14 @@ export const UNNOTICEABLE = [
     now: / \+ /,
   },
   { file: 'gcode/proof/leftover.ts', line: /^if \(known !== undefined\)/, was: /^known/, now: 'false' },
+  // A region put together with itself.
+  {
+    file: 'gcode/proof/reach.ts',
+    line: 'const slabs = inTheWay',
+    was: /^inTheWay\s+\.filter/,
+    now: 'inTheWay',
+  },
+  { file: 'gcode/proof/reach.ts', line: /inTheWay\.findIndex/, was: /^inTheWay\.findIndex/, now: 'true' },
   // Where the cutter's middle may be there is no part; and of both faces the lesser is told.
   { file: 'gcode/proof/reach.ts', line: /k < STEPS/, was: 'k < STEPS', now: bound },
   { file: 'gcode/proof/reach.ts', line: 'if (front === 0) return 0;', was: 'front === 0', now: 'false' },
