@@ -15,7 +15,6 @@ import type { Frame } from '../../toolpath/route/frame.ts';
 import { feetOf } from '../../toolpath/route/plate.ts';
 import type { Hold, PlateHold, ViceHold } from '../../toolpath/route/route.ts';
 import { type IndexedRegion, indexRegion, nearestApproach } from './distance.ts';
-import { isMaterial } from './pieces.ts';
 
 /** How the work stands in the vice, or lies on its plate, at the start of a setup. Up heights and the part's coordinates, mm. */
 export interface Holding {
@@ -153,7 +152,6 @@ const grippedFaces = (
   for (let row = 0; row < map.rows; row++) {
     for (let column = c0; column <= c1; column++) {
       const i = row * map.columns + column;
-      if (!isMaterial(map, i)) continue;
       const bottom = up > 0 ? map.bottom[i]! : -map.top[i]!;
       const top = up > 0 ? map.top[i]! : -map.bottom[i]!;
       if (Math.min(top, jawTop) - Math.max(bottom, underside) < 0.01) continue;
