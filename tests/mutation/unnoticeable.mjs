@@ -38,6 +38,13 @@ export const UNNOTICEABLE = [
   },
   // Each slice is asked by itself whether the cutter comes nearer.
   { file: 'gcode/proof/walls.ts', line: /^if \(amount < most\)/, was: 'amount < most', now: /true|<=/ },
+  // No part of a cutter comes nearer than all of it, which is asked for next.
+  {
+    file: 'gcode/proof/walls.ts',
+    line: /^if \(amount < short\[/,
+    was: /^amount < short\[at \+ i\]!$/,
+    now: /true|<=/,
+  },
   // The stretch of a level path that lies under a height is all of it.
   {
     file: 'gcode/proof/walls.ts',
