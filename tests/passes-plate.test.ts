@@ -164,7 +164,7 @@ describe('a foot is in the way', () => {
 
   it('of a cutter that comes nearer than 0.15 mm beside it and over it, and is told by its place', () => {
     // 3.5 and 3 and 0.15 from the middle of the head; 4 and 0.15 over the work.
-    expect(hit([rapid(0, 16.64, 4.14), feed(20, 16.64, 4.14)])).toEqual([
+    expect(hit([rapid(-3, 16.64, 4.14), feed(30, 16.64, 4.14)])).toEqual([
       {
         code: 'foot-in-the-way',
         severity: 'error',
@@ -173,7 +173,7 @@ describe('a foot is in the way', () => {
         message: words('the head of the screw', 'X 10.0 Y 10.0'),
       },
     ]);
-    expect(hit([rapid(0, 16.66, 4.14), feed(20, 16.66, 4.14)])).toEqual([]);
+    expect(hit([rapid(-3, 16.66, 4.14), feed(30, 16.66, 4.14)])).toEqual([]);
     expect(hit([rapid(0, 16.64, 4.16), feed(20, 16.64, 4.16)])).toEqual([]);
     expect(hit([rapid(60, 10, 3), feed(40, 10, 3)])[0]!.message).toContain('X 50.0 Y 10.0');
     const clamp = hit([rapid(30, 3, 3)], clamps([30, 2], [55, 28]));
