@@ -115,6 +115,16 @@ describe('bridges are spread', () => {
         expect(Math.hypot(at.x - 10, at.y - 10)).toBeGreaterThan(4 + 2 - 1e-9);
   });
 
+  test('farther from a sharp inner corner: by how far the cutter stops before it', () => {
+    // An edge 2 mm high leans over by half a right angle, so that a cutter of radius 3 stops 3 · tan 67.5° = 7.24 before
+    // its foot at X 30; the lift is 1 + 3 to either side. The even share of two lies 8.3 mm from there.
+    const barb = outlineOf([0, 0], [60, 0], [60, 22], [28, 22], [30, 20], [0, 20]);
+    const [, bridge] = spreadBridges(barb, { ...wanted, count: 2, length: 2 }, 3);
+    expect(bridge!.at.y).toBeCloseTo(20, 9);
+    expect(bridge!.at.x).toBeLessThan(30 - 4 - 7.24);
+    expect(bridge!.at.x).toBeGreaterThan(30 - 4 - 7.24 - 0.6);
+  });
+
   test('at the even share itself where no place is free', () => {
     // A cross with arms 6 wide and 4 long, 56 mm round: no place is 9 mm from all four inner corners.
     const cross = outlineOf(

@@ -69,6 +69,13 @@ describe('an open slot', () => {
     expect(passes[0]!.web).toBeNull();
   });
 
+  it('goes straight down over what lies lower where it begins', () => {
+    const stock = [slab(-6, -5), slab(-5, 0, rectangle({ x: 10, y: -10 }, { x: 60, y: 10 }))];
+    expect(told(cut(way(4, 20), stock, { floor: -2 }).passes[0]!)).toEqual([
+      ...['rapid 4 5.00', 'rapid 4 -1.50', 'feed 4 -2.00', 'feed 20 -2.00', 'rapid 20 5.00'],
+    ]);
+  });
+
   it('tells no web where it goes through', () => {
     const { passes } = cut(way(-3.1, 12), [slab(-4, 0)], { floor: -4.2, underside: -4 });
     expect(passes.map((p) => p.web!.toFixed(1))).toEqual(['2.6', '1.2', '0.0']);
