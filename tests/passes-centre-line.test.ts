@@ -53,14 +53,14 @@ describe('an open slot', () => {
     }
   });
 
-  it('is ramped into from a tenth over the bar where that reaches to its beginning', () => {
+  it('is ramped into from just over the bar where that reaches to its beginning', () => {
     const { passes } = cut(way(4, 14), [slab(-6, 0)], { floor: -0.1 });
     expect(passes.map(told)).toEqual([
       [
         'rapid 4 5.00',
         'rapid 4 0.50',
-        'feed 4 0.10',
-        'feed 14 0.00',
+        'feed 4 0.05',
+        'feed 11.5 -0.03',
         'feed 4 -0.10',
         'feed 14 -0.10',
         'rapid 14 5.00',
@@ -69,10 +69,10 @@ describe('an open slot', () => {
     expect(passes[0]!.web).toBeNull();
   });
 
-  it('goes straight down over what lies lower where it begins', () => {
+  it('goes straight down over what lies lower, just clear of where it has something to cut', () => {
     const stock = [slab(-6, -5), slab(-5, 0, rectangle({ x: 10, y: -10 }, { x: 60, y: 10 }))];
     expect(told(cut(way(4, 20), stock, { floor: -2 }).passes[0]!)).toEqual([
-      ...['rapid 4 5.00', 'rapid 4 -1.50', 'feed 4 -2.00', 'feed 20 -2.00', 'rapid 20 5.00'],
+      ...['rapid 7 5.00', 'rapid 7 -1.50', 'feed 7 -2.00', 'feed 20 -2.00', 'rapid 20 5.00'],
     ]);
   });
 
@@ -109,10 +109,10 @@ describe('a closed slot', () => {
     });
     expect(passes.map(told)).toEqual([
       [
-        ...['rapid 10 5.00', 'rapid 10 0.50', 'feed 10 0.10'],
-        ...['feed 20 0.00', 'feed 10 -0.10', 'feed 20 -0.20', 'feed 10 -0.30', 'feed 20 -0.30'],
+        ...['rapid 10 5.00', 'rapid 10 0.50', 'feed 10 0.05'],
+        ...['feed 20 -0.04', 'feed 10 -0.12', 'feed 20 -0.21', 'feed 10 -0.30', 'feed 20 -0.30'],
       ],
-      ['feed 10 -0.38', 'feed 20 -0.45', 'feed 10 -0.53', 'feed 20 -0.60', 'feed 10 -0.60', 'rapid 10 5.00'],
+      ['feed 10 -0.38', 'feed 20 -0.45', 'feed 10 -0.52', 'feed 20 -0.60', 'feed 10 -0.60', 'rapid 10 5.00'],
     ]);
   });
 

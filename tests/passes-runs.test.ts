@@ -89,14 +89,14 @@ describe('to the next lap the cutter stays down', () => {
 });
 
 describe('else it is lifted', () => {
-  it('and sinks on a ramp from a tenth over what stands there, or straight down beside it', () => {
+  it('and sinks on a ramp from just over what stands there, or straight down beside it', () => {
     const far = run(way([40, 0], [50, 0]));
     expect(far.slice(0, 5)).toEqual([
       'rapid 10 0 5',
       'rapid 40 0 5',
       'rapid 40 0 0.5',
-      'feed 40 0 0.1',
-      'feed 50 0 0.01',
+      'feed 40 0 0.05',
+      'feed 50 0 -0.04',
     ]);
     expect(far.slice(-2)).toEqual(['feed 40 0 -1', 'feed 50 0 -1']);
     expect(run(way([-2.6, 0], [50, 0]), { from: null })).toEqual([
@@ -106,11 +106,11 @@ describe('else it is lifted', () => {
 
   it('and goes round what is closed from where its ramp has ended, once about', () => {
     const moves = run({ segments: rectangle(at(20, 0), at(30, 10)).contours[0]!.segments }, { from: null });
-    // 110 mm of ramp are two rounds of 40 mm and 30 more.
-    expect(moves.slice(0, 3)).toEqual(['rapid 20 0 5', 'rapid 20 0 0.5', 'feed 20 0 0.1']);
+    // 105 mm of ramp are two rounds of 40 mm and 25 more.
+    expect(moves.slice(0, 3)).toEqual(['rapid 20 0 5', 'rapid 20 0 0.5', 'feed 20 0 0.05']);
     expect(moves.slice(-5)).toEqual([
       'feed 20 10 -1',
-      ...['20 0', '30 0', '30 10', '20 10'].map((p) => `feed ${p} -1`),
+      ...['20 0', '30 0', '30 10', '25 10'].map((p) => `feed ${p} -1`),
     ]);
   });
 
@@ -132,9 +132,9 @@ describe('else it is lifted', () => {
     expect(before.slice(0, 5)).toEqual([
       'rapid 20 0 5',
       'rapid 20 0 0.5',
-      'feed 20 0 0.1',
-      'feed 30 0 0.01',
-      'feed 20 0 -0.08',
+      'feed 20 0 0.05',
+      'feed 30 0 -0.04',
+      'feed 20 0 -0.13',
     ]);
     expect(before).toContain('feed 30 0 -0.5');
     expect(before.at(-1)).toBe('feed 60 0 -1');

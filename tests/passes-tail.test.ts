@@ -4,7 +4,7 @@ import { difference, intersection, union } from '../sketch/shape/boolean.ts';
 import { disc, type Path, pathLength, rectangle, regionArea } from '../sketch/shape/region.ts';
 import { line } from '../sketch/shape/segment.ts';
 import { thicken } from '../sketch/shape/thicken.ts';
-import { edgeOf, withoutTail } from '../toolpath/passes/tail.ts';
+import { edgeOf, withoutIdleEnd, withoutTail } from '../toolpath/passes/tail.ts';
 
 const stroke = (x0: number, x1: number, y: number): Path => ({
   segments: [line({ x: x0, y }, { x: x1, y })],
@@ -54,5 +54,19 @@ describe('a way over a target', () => {
       { numRuns: 120, endOnFailure: true },
     );
     expect(shorter / tried).toBeGreaterThan(2 / 3);
+  });
+
+  it('ends a little behind the last place where it takes something', () => {
+    const standing = rectangle({ x: 0, y: -20 }, { x: 20, y: 20 });
+    // Its rim's sides leave the material when the middle is over its edge; looked at every 0.2, and 0.2 behind it.
+    const cut = withoutIdleEnd(stroke(-4.6, 60, 0), { radius: 4, standing });
+    expect(pathLength(cut)).toBeGreaterThan(24.7);
+    expect(pathLength(cut)).toBeLessThan(25.1);
+  });
+
+  it('stays as it is where it takes something to its end, or nothing at all', () => {
+    const standing = rectangle({ x: 0, y: -20 }, { x: 20, y: 20 });
+    for (const path of [stroke(-4.6, 19, 0), stroke(-4.6, 20.3, 0), stroke(25, 60, 0)])
+      expect(withoutIdleEnd(path, { radius: 4, standing })).toBe(path);
   });
 });

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { difference } from '../sketch/shape/boolean.ts';
+import { difference, intersection } from '../sketch/shape/boolean.ts';
 import { distance, type Point } from '../sketch/shape/point.ts';
 import { type Path, pathLength, rectangle, regionArea } from '../sketch/shape/region.ts';
 import { directionAlong, line, pointAlong, segmentLength } from '../sketch/shape/segment.ts';
@@ -129,6 +129,15 @@ describe('leads', () => {
             expect(Math.sign(out)).toBe(side === 'left' ? 1 : -1);
             expect(Math.abs(out)).toBeCloseTo(radius, 9);
             expect(segmentLength(go)).toBeCloseTo((Math.PI / 2) * radius, 9);
+            // Half the radius off the tangent is a third of the right angle more than half of it: 60 degrees.
+            for (const [whole, part] of [
+              [come, leadIn(segment, radius, side, radius / 2)],
+              [go, leadOut(segment, radius, side, radius / 2)],
+            ] as const) {
+              expect(distance(part.centre, whole.centre)).toBe(0);
+              expect(segmentLength(part)).toBeCloseTo((Math.PI / 3) * radius, 9);
+              expect(Math.sign(part.sweep)).toBe(Math.sign(whole.sweep));
+            }
           }
         },
       ),
@@ -165,8 +174,15 @@ describe('a slot as wide as its cutter', () => {
         expect(t.to.y).toBe(0);
       }
       const swept = sweptAt(tracksOfPasses(passes), -9.2, 2.5);
-      expect(regionArea(difference(thicken(path, 2.5), swept))).toBeLessThan(1e-3);
+      expect(regionArea(difference(intersection(thicken(path, 2.5), bar), swept))).toBeLessThan(1e-3);
     }
+  });
+
+  test('begins just clear of the bar, however far out its path does', () => {
+    const { passes } = cut(fork, true);
+    // Its rim comes to the bar at, and to 0.02 mm of it at -2.48; looked at every 0.1 from -3.5 on, 0.6 before -2.4.
+    for (const { moves } of passes)
+      expect(moves.find((m) => m.kind === 'feed')?.to).toMatchObject({ x: expect.closeTo(-3, 9), y: 0 });
   });
 
   test('takes passes of no more than the step-down, with the web that is left told at each', () => {

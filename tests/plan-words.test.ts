@@ -326,6 +326,9 @@ describe('what is planned', () => {
       [32, 10, -2.5, -3, 0, 0.3, 150],
     ]);
     expect(drillings([PIN], 'back')).toEqual([[8, 10, 0.5, -7.642, 2, 0, 150]]);
+    // 0.5 + 7.642 = 8.142 mm of way: a fifth peck of 0.142, and a third of 0.062 that would only wear the drill.
+    expect(drillings([{ ...PIN, peck: 2 }])).toEqual([[8, 10, 0.5, -7.642, 2, 0, 150]]);
+    expect(drillings([{ ...PIN, peck: 4.04 }])).toEqual([[8, 10, 0.5, -7.642, 4.076, 0, 150]]);
   });
 
   it('for a tap: a stop over the first hole, by hand, with what is to be cut', () => {
@@ -378,12 +381,12 @@ describe('what is planned', () => {
         4.333,
         'rapid X16.00 Y10.00 Z5.00',
         'rapid X16.00 Y10.00 Z0.50',
-        'feed X16.00 Y10.00 Z0.10',
-        'feed X24.00 Y10.00 Z-0.19',
-        'feed X16.00 Y10.00 Z-0.49',
-        'feed X24.00 Y10.00 Z-0.78',
-        'feed X16.00 Y10.00 Z-1.08',
-        'feed X24.00 Y10.00 Z-1.37',
+        'feed X16.00 Y10.00 Z0.05',
+        'feed X24.00 Y10.00 Z-0.24',
+        'feed X16.00 Y10.00 Z-0.52',
+        'feed X24.00 Y10.00 Z-0.81',
+        'feed X16.00 Y10.00 Z-1.09',
+        'feed X24.00 Y10.00 Z-1.38',
         'feed X16.00 Y10.00 Z-1.67',
         'feed X24.00 Y10.00 Z-1.67',
       ],
@@ -414,8 +417,8 @@ describe('what is planned', () => {
         0.6,
         'rapid X16.00 Y10.00 Z5.00',
         'rapid X16.00 Y10.00 Z-4.50',
-        'feed X16.00 Y10.00 Z-4.90',
-        'feed X20.77 Y10.00 Z-5.15',
+        'feed X16.00 Y10.00 Z-4.95',
+        'feed X20.29 Y10.00 Z-5.18',
         'feed X16.00 Y10.00 Z-5.40',
         'feed X24.00 Y10.00 Z-5.40',
       ],

@@ -13,6 +13,7 @@ import type { JobStep } from '../../toolpath/route/route.ts';
 import type { SurveyPass } from '../../toolpath/survival/force-survey.ts';
 import { randomLever } from '../random-lever.ts';
 import { SAMPLES, sampleText } from '../samples.ts';
+import { countAir } from './air.ts';
 import { idleBytes } from './idle-words.ts';
 import type { Row } from './row.ts';
 import { squaredTo, wallsOf, wayAlongWalls } from './walls.ts';
@@ -20,7 +21,7 @@ import { squaredTo, wallsOf, wayAlongWalls } from './walls.ts';
 // How short the programs are, each measure against the least there could be. Measured on the written text, cut out of a
 // height map in steps of half a millimetre.
 
-const STEP = 0.5;
+const STEP = 0.1;
 
 interface Measures {
   /**
@@ -137,6 +138,7 @@ const measuresOf = ({ part, plan, profile }: PlannedPart): Measures => {
   );
   const map = barMap(part.bar, chooseCell(part.bar, solidOf(part)));
   const m: Measures = { ...NONE };
+  const air = countAir();
   let up: Lifted | null = null;
   for (const pass of writtenPasses(plan, programs, profile)) {
     const step = steps.get(pass.step);
@@ -144,6 +146,7 @@ const measuresOf = ({ part, plan, profile }: PlannedPart): Measures => {
     const laps = step && byLaps(step) && pass.kind === 'rough' ? cellsCut(map) : null;
     for (const { stroke, feed } of pass.motions) {
       if (stroke.kind === 'rapid') {
+        air.lifted();
         if (stroke.to.z > stroke.from.z + 0.5) up ??= { from: stroke.from, step: pass.step };
         continue;
       }
@@ -158,8 +161,8 @@ const measuresOf = ({ part, plan, profile }: PlannedPart): Measures => {
         const bite = sweep(map, piece, pass.cutter, pass.frame);
         m.cutting += (60 * length) / feed;
         // A reamer is fed out again so as not to score its hole: that is asked for, and no way to the cut.
-        if (bite.cells === 0 && !(step?.kind === 'ream' && stroke.to.z > stroke.from.z))
-          m.air += (60 * length) / feed;
+        if (!(step?.kind === 'ream' && stroke.to.z > stroke.from.z))
+          air.fed(length, (60 * length) / feed, bite.cells > 0);
         if (level) way += length;
       }
       if (level) laps?.mark();
@@ -176,6 +179,7 @@ const measuresOf = ({ part, plan, profile }: PlannedPart): Measures => {
       m.lapsLeast += Math.min(way, Math.max(area, wayAlongWalls(walls, terms, map, laps.has)));
     }
   }
+  m.air = air.seconds();
   for (const { text } of programs) {
     m.bytes += text.length;
     m.idle += idleBytes(text);

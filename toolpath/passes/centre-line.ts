@@ -9,8 +9,10 @@ import { type EntryTerms, rampDown } from './entry.ts';
 import { passLevels } from './levels.ts';
 import type { Pass, PassKind } from './pass.ts';
 import { takePen } from './pen.ts';
+import { fromClose } from './run-up.ts';
+import { feedThrough } from './through.ts';
 import { reversePath, startOf } from './track.ts';
-import { ceilingUnder, take, type Workpiece } from './workpiece.ts';
+import { ceilingUnder, stockBetween, take, type Workpiece } from './workpiece.ts';
 
 /** A slot exactly as wide as its cutter. Program coordinates, mm. */
 export interface CentreLineCut {
@@ -48,16 +50,17 @@ export const cutCentreLine = (start: Workpiece, cut: CentreLineCut): Cleared => 
   const pen = takePen(cut.clearHeight);
   for (const z of passLevels(top, cut.floor, cut.terms.stepDown, cut.terms.levels)) {
     const before = pen.moves().length;
+    const way = cut.open ? fromClose(path, { radius, standing: stockBetween(work, z, 1e6) }) : path;
     if (cut.open || passes.length === 0) {
-      const from = startOf(path);
+      const from = startOf(way);
       const ceiling = ceilingUnder(work, from, radius);
       pen.goTo(from, ceiling, z);
       if (ceiling !== null && ceiling > z + 1e-6) {
         pen.feedTo({ ...from, z: ceiling + RAMP_FROM }, cut.entry.feed);
-      } else pen.feedTo({ ...from, z }, cut.entry.feed);
+      } else pen.feedTo({ ...from, z }, feedThrough(cut.entry));
     }
-    rampDown(pen, path, z, cut.entry);
-    pen.follow(path.segments, cut.entry.feed);
+    rampDown(pen, way, z, cut.entry);
+    pen.follow(way.segments, cut.entry.feed);
     if (cut.open) pen.lift();
     else path = reversePath(path);
     work = take(work, swept, z, above);

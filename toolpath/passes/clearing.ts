@@ -22,6 +22,7 @@ import { type Pen, takePen } from './pen.ts';
 import { type LevelRun, runLap, runLaps } from './runs.ts';
 import type { KeepOut } from './scene.ts';
 import { oneWayStrokes } from './strokes.ts';
+import { withoutIdleEnd } from './tail.ts';
 import { endOf, reversePath, startOf } from './track.ts';
 import { stockBetween, take, type Workpiece } from './workpiece.ts';
 
@@ -131,7 +132,8 @@ const oneLevel = (
       const swept = sweptBy([{ path }], radius);
       // What the strokes before it have taken on their way needs none of its own.
       if (regionArea(intersection(left, swept)) < NO_AREA) continue;
-      ran.push(runLap(level, standing, path));
+      const met = { radius, standing: stockBetween(standing, z, 1e6) };
+      ran.push(runLap(level, standing, withoutIdleEnd(path, met)));
       standing = take(standing, swept, z, above);
       left = difference(left, swept);
     }

@@ -14,6 +14,7 @@ import { withoutOverrun } from './overrun.ts';
 import { withinOpening } from './peel-level.ts';
 import { leadIn, leadOut, type Pen } from './pen.ts';
 import { type RunUpRoom, withShortRunUp } from './run-up.ts';
+import { withoutIdleEnd } from './tail.ts';
 import { feedThrough } from './through.ts';
 import { endOf, startAt, startOf } from './track.ts';
 import { ceilingUnder, stockBetween, take, type Workpiece } from './workpiece.ts';
@@ -77,7 +78,7 @@ const finishLap = (
     ? beginBetweenBridges(beginOnLongest(lap.path), lifts)
     : gentle
       ? lap.path
-      : withShortRunUp(lap.path, about);
+      : withoutIdleEnd(withShortRunUp(lap.path, about), about);
   const first = path.segments[0]!;
   const last = path.segments[path.segments.length - 1]!;
   const most = gentle
@@ -86,9 +87,19 @@ const finishLap = (
   const room = { clearOf, standing, lifts, radius };
   // A lap that begins beside the work needs no arc; one that ends past the end of its wall a short one.
   const open = !gentle && !lap.closed && signedDistance(standing, startOf(path)) >= radius + AIR / 4;
-  const inward = open ? null : fittingLead((r) => leadIn(first, r, free), startOf(path), SHARES, most, room);
+  // It goes down clear of what it will cut, and only has to have parted from the wall when it is lifted.
+  const { wallAllowance } = clearing.terms;
+  const inward = open
+    ? null
+    : fittingLead((r) => leadIn(first, r, free, wallAllowance + AIR), startOf(path), SHARES, most, room);
   const shares = gentle || lap.closed ? SHARES : SHARES.slice(-1);
-  const outward = fittingLead((r) => leadOut(last, r, free), endOf(path), shares, most, room);
+  const outward = fittingLead(
+    (r) => leadOut(last, r, free, wallAllowance + AIR / 2),
+    endOf(path),
+    shares,
+    most,
+    room,
+  );
   const from = inward?.from ?? startOf(path);
   const ceiling = ceilingUnder(work, from, radius);
   const height = inward ? z : firstStretch(path, lifts, z).height;

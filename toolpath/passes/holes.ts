@@ -8,6 +8,7 @@ import type { Cleared } from './area.ts';
 import type { Pass } from './pass.ts';
 import { takePen } from './pen.ts';
 import { placeOf, type Scene, surfaceAt, type Task, undersideAt } from './scene.ts';
+import { LEAST_PECK } from './term-checks.ts';
 import { visitingOrder } from './visiting-order.ts';
 import { ceilingUnder, take, type Workpiece } from './workpiece.ts';
 
@@ -18,6 +19,9 @@ const SPOT_SHARE = 0.85;
 
 /** A reamer stops this long at the bottom, s; a spot this long, so that the cone is round. */
 const DWELL = 0.3;
+
+/** Pecks made longer are so much longer still, lest the digits of a program bring the last one back, mm. */
+const TO_ROUND = 0.005;
 
 /** Holes of one job step in a short order, with the depth that the tool's point needs. */
 export const holeStep = (scene: Scene, work: Workpiece, task: Task<HoleStep>): Cleared => {
@@ -36,12 +40,13 @@ export const holeStep = (scene: Scene, work: Workpiece, task: Task<HoleStep>): C
     const tip = tipHeight(scene, after, task, hole, at);
     pen.lift();
     pen.goTo(at, surface, surface);
+    const clear = pen.at()!.z;
     pen.add({
       kind: 'drill',
       at,
-      clear: pen.at()!.z,
+      clear,
       depth: tip,
-      peck: step.kind === 'drill' ? step.peck : 0,
+      peck: step.kind === 'drill' ? pecksFor(step.peck, clear - tip) : 0,
       dwell: step.kind === 'drill' ? 0 : DWELL,
       feed: task.entry.plungeFeed,
     });
@@ -53,6 +58,13 @@ export const holeStep = (scene: Scene, work: Workpiece, task: Task<HoleStep>): C
   }
   pen.lift();
   return { passes: [{ kind: 'rough', z: deepest, web: null, moves: pen.moves() }], work: after };
+};
+
+/** The peck for so much way down, mm: as asked for, but longer by a trifle where the last would only wear the drill. */
+const pecksFor = (peck: number, way: number): number => {
+  const whole = Math.floor(way / peck);
+  const last = way - whole * peck;
+  return whole >= 1 && last > 1e-6 && last < LEAST_PECK ? way / whole + TO_ROUND : peck;
 };
 
 const tipHeight = (scene: Scene, work: Workpiece, task: Task<HoleStep>, hole: Hole, at: Point): number => {

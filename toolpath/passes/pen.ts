@@ -82,20 +82,36 @@ export const takePen = (clearHeight: number): Pen => {
   };
 };
 
-/** A quarter circle that meets `segment` at its start without a corner, coming from the side named. */
-export const leadIn = (segment: Segment, radius: number, side: 'left' | 'right'): Arc => {
-  const d = directionAlong(segment, 0);
-  const k = side === 'left' ? 1 : -1;
-  const centre = { x: segment.from.x - d.y * k * radius, y: segment.from.y + d.x * k * radius };
-  const from = { x: centre.x - d.x * radius, y: centre.y - d.y * radius };
-  return { kind: 'arc', from, to: segment.from, centre, sweep: (k * Math.PI) / 2 };
+/**
+ * An arc that meets `segment` at its start without a corner, coming from the side named, from `off` beside it: a quarter
+ * circle at most. mm.
+ */
+export const leadIn = (segment: Segment, radius: number, side: 'left' | 'right', off = radius): Arc => {
+  const sweep = leadSweep(radius, side, off);
+  const centre = leadCentre(segment.from, directionAlong(segment, 0), radius, side);
+  return { kind: 'arc', from: turned(segment.from, centre, -sweep), to: segment.from, centre, sweep };
 };
 
-/** A quarter circle that leaves `segment` at its end without a corner, towards the side named. */
-export const leadOut = (segment: Segment, radius: number, side: 'left' | 'right'): Arc => {
-  const d = directionAlong(segment, 1);
-  const k = side === 'left' ? 1 : -1;
-  const centre = { x: segment.to.x - d.y * k * radius, y: segment.to.y + d.x * k * radius };
-  const to = { x: centre.x + d.x * radius, y: centre.y + d.y * radius };
-  return { kind: 'arc', from: segment.to, to, centre, sweep: (k * Math.PI) / 2 };
+/**
+ * An arc that leaves `segment` at its end without a corner, towards the side named, until it is `off` beside it: a
+ * quarter circle at most. mm.
+ */
+export const leadOut = (segment: Segment, radius: number, side: 'left' | 'right', off = radius): Arc => {
+  const sweep = leadSweep(radius, side, off);
+  const centre = leadCentre(segment.to, directionAlong(segment, 1), radius, side);
+  return { kind: 'arc', from: segment.to, to: turned(segment.to, centre, sweep), centre, sweep };
+};
+
+/** The angle on which an arc of this radius comes `off` from its tangent, radians; positive to the left. */
+const leadSweep = (radius: number, side: 'left' | 'right', off: number): number =>
+  (side === 'left' ? 1 : -1) * Math.acos(1 - Math.min(1, off / radius));
+
+const leadCentre = (at: Point, d: Point, radius: number, side: 'left' | 'right'): Point => {
+  const k = side === 'left' ? radius : -radius;
+  return { x: at.x - d.y * k, y: at.y + d.x * k };
+};
+
+const turned = (p: Point, centre: Point, angle: number): Point => {
+  const [x, y, c, s] = [p.x - centre.x, p.y - centre.y, Math.cos(angle), Math.sin(angle)];
+  return { x: centre.x + x * c - y * s, y: centre.y + x * s + y * c };
 };

@@ -8,6 +8,7 @@ import {
 } from '../../sketch/shape/region.ts';
 import { line, pointAlong, segmentLength } from '../../sketch/shape/segment.ts';
 import { AIR, BITE } from '../route/clearances.ts';
+import type { Met } from './bites.ts';
 import { afterFirst, isClosed, startOf } from './track.ts';
 
 /** Places on the way are looked at this far apart, mm. */
@@ -23,7 +24,7 @@ export interface RunUpRoom {
 }
 
 /** How far along a path that begins in the open the cutter first takes something, mm; null where it never does. */
-export const firstBite = (path: Path, { radius, standing }: RunUpRoom): number | null => {
+export const firstBite = (path: Path, { radius, standing }: Met): number | null => {
   let done = 0;
   for (const segment of path.segments) {
     const length = segmentLength(segment);
@@ -41,6 +42,12 @@ export const firstBite = (path: Path, { radius, standing }: RunUpRoom): number |
 export const fromFirstBite = (path: Path, room: RunUpRoom): Path => {
   const bite = firstBite(path, room);
   return bite === null || bite <= WAY ? path : afterFirst(path, bite - WAY);
+};
+
+/** A path that comes straight to the work from the open, begun just clear of the place where it first takes something. */
+export const fromClose = (path: Path, room: Met): Path => {
+  const bite = firstBite(path, room);
+  return bite === null || bite <= AIR + 2 * WAY ? path : afterFirst(path, bite - AIR);
 };
 
 /**

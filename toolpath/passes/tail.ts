@@ -1,6 +1,7 @@
 import type { Point } from '../../sketch/shape/point.ts';
-import { type Path, type Region, segmentsOf, signedDistance } from '../../sketch/shape/region.ts';
+import { type Path, pathLength, type Region, segmentsOf, signedDistance } from '../../sketch/shape/region.ts';
 import { pointAlong, segmentLength } from '../../sketch/shape/segment.ts';
+import { bitesAlong, type Met } from './bites.ts';
 import { endOf, firstOf } from './track.ts';
 
 /** Places on the edge of what is to be cut are taken this far apart, and those on the way too, mm. */
@@ -45,6 +46,15 @@ export const withoutTail = (path: Path, edge: Edge, radius: number): Path => {
   const whole = path.segments.reduce((sum, s) => sum + segmentLength(s), 0);
   if (spare < EDGE || whole - spare < EDGE) return path;
   return { segments: firstOf(path, whole - spare) };
+};
+
+/** A way ended a little behind the last place where it takes something; all of it where it takes nothing. */
+export const withoutIdleEnd = (path: Path, met: Met): Path => {
+  const last = bitesAlong(path, met).at(-1);
+  const whole = pathLength(path);
+  return last === undefined || whole - last.to < 2 * MARGIN
+    ? path
+    : { segments: firstOf(path, last.to + MARGIN) };
 };
 
 /**

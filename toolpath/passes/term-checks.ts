@@ -8,7 +8,7 @@ import type { JobStep, Setup } from '../route/route.ts';
 /** Passes shallower and laps nearer than this only rub, mm. Common practice, no source. */
 const LEAST_BITE = 0.02;
 /** Pecks shorter than this only wear the drill, mm. Common practice, no source. */
-const LEAST_PECK = 0.1;
+export const LEAST_PECK = 0.1;
 
 const WANTED: Readonly<Record<JobStep['kind'], readonly [Cutter['kind'], ...Cutter['kind'][]]>> = {
   square: ['endmill'],

@@ -7,7 +7,7 @@ export const CLEAR_ABOVE = 5;
 export const FEED_FROM = 0.5;
 
 /** A ramp into the work begins this far above it: what stands there is known. */
-export const RAMP_FROM = 0.1;
+export const RAMP_FROM = 0.05;
 
 /** A path that begins in the open begins with the cutter this far clear of what it will cut. */
 export const AIR = 0.6;
