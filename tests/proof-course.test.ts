@@ -6,23 +6,15 @@ import type { ProofInput, ProofSetup } from '../gcode/proof/proof.ts';
 import { proofMemory } from '../gcode/proof/proof-memory.ts';
 import { prove, proveInSteps } from '../gcode/proof/prove.ts';
 import type { Motion, Reading } from '../gcode/reading/motion.ts';
-import type { Bar } from '../sketch/part/part.ts';
 import { rectangle } from '../sketch/shape/region.ts';
 import { frameOf } from '../toolpath/route/frame.ts';
 import type { Hold } from '../toolpath/route/route.ts';
 import { drawnColumns, drawnMap } from './proof-map.ts';
-import { cutters } from './proof-plate.ts';
+import { cutters, smallBar } from './proof-plate.ts';
 
 // How a proof goes: how far it is, how its passes are named, how often something is counted.
 
-const bar: Bar = {
-  length: 40,
-  width: 30,
-  thickness: 4,
-  material: 'brass',
-  corner: { x: 0, y: 0 },
-  sawn: 0,
-};
+const bar = smallBar(4);
 const vice: Hold = {
   kind: 'vice',
   jaws: { from: 5, to: 35 },

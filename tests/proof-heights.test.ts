@@ -5,25 +5,18 @@ import { reachOf } from '../gcode/proof/reach.ts';
 import { wallsOf } from '../gcode/proof/wall-faces.ts';
 import { type WallExcess, watchWalls } from '../gcode/proof/walls.ts';
 import type { Motion } from '../gcode/reading/motion.ts';
-import type { Bar, Face } from '../sketch/part/part.ts';
+import type { Face } from '../sketch/part/part.ts';
 import type { Solid } from '../sketch/part/solid.ts';
 import type { Point3 } from '../sketch/shape/point.ts';
 import { rectangle, reverseContour } from '../sketch/shape/region.ts';
 import { circle } from '../sketch/shape/segment.ts';
 import type { Cutter } from '../toolpath/machine/cutter.ts';
 import { type CutPath, cutPath } from '../toolpath/removal/cut-path.ts';
-import { cutters, frontHold, POINT } from './proof-plate.ts';
+import { cutters, frontHold, POINT, smallBar } from './proof-plate.ts';
 
 // Walls judged by their heights, beside cutters of 6 mm: the near side of a block 20 × 10 × 5, along Y 0.
 
-const bar: Bar = {
-  length: 40,
-  width: 30,
-  thickness: 5,
-  material: 'brass',
-  corner: { x: -10, y: -10 },
-  sawn: 0,
-};
+const bar = smallBar(5, { x: -10, y: -10 });
 const region = rectangle({ x: 0, y: 0 }, { x: 20, y: 10 });
 const block: Solid = { slabs: [{ bottom: 0, top: 5, region }] };
 const [mill, drill] = [cutters[0]!, cutters[2]!];

@@ -1,6 +1,7 @@
 import type { ProofInput, ProofSetup } from '../gcode/proof/proof.ts';
 import type { Bar } from '../sketch/part/part.ts';
 import type { Solid } from '../sketch/part/solid.ts';
+import type { Point } from '../sketch/shape/point.ts';
 import type { Contour, Region } from '../sketch/shape/region.ts';
 import type { Segment } from '../sketch/shape/segment.ts';
 import { circle, line, reverseSegment } from '../sketch/shape/segment.ts';
@@ -217,4 +218,9 @@ export const plateInput = (front: string, back: string | null = backProgram()): 
   tolerance: { gouge: 0.02, excess: 0.05 },
   // Coarse, so that the tests are quick; walls do not depend on it.
   cell: 0.2,
+});
+
+/** A small bar of brass, 40 × 30 mm, its corner at the part's zero unless said. */
+export const smallBar = (thickness: number, corner: Point = { x: 0, y: 0 }): Bar => ({
+  ...{ length: 40, width: 30, thickness, material: 'brass', corner, sawn: 0 },
 });

@@ -1,22 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import { type Proof, type ProofInput, type ProofSetup, prove } from '../gcode/proof/proof.ts';
 import { proofMemory } from '../gcode/proof/proof-memory.ts';
-import type { Bar, Face } from '../sketch/part/part.ts';
+import type { Face } from '../sketch/part/part.ts';
 import { rectangle } from '../sketch/shape/region.ts';
 import type { Cutter } from '../toolpath/machine/cutter.ts';
 import { frameOf } from '../toolpath/route/frame.ts';
-import { cutters } from './proof-plate.ts';
+import { cutters, smallBar } from './proof-plate.ts';
 
 // What is told of a setup's run: lengths, time, cutters, webs, rapids, flutes. A bar 40 × 30 × 4, cells of 0.5 mm.
 
-const bar: Bar = {
-  length: 40,
-  width: 30,
-  thickness: 4,
-  material: 'brass',
-  corner: { x: 0, y: 0 },
-  sawn: 0,
-};
+const bar = smallBar(4);
 const HEAD = ['G21 G90 G17 G40 G49 G80 G94', 'G54', 'T1 M6', 'S1000 M3', 'G0 Z10'];
 
 const setupOf = (

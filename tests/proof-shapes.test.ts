@@ -3,25 +3,17 @@ import { passGroups } from '../gcode/proof/passes.ts';
 import { eachNeighbour, piecesOf } from '../gcode/proof/pieces.ts';
 import { type Proof, type ProofInput, prove } from '../gcode/proof/proof.ts';
 import { readProgram } from '../gcode/reading/read.ts';
-import type { Bar } from '../sketch/part/part.ts';
 import type { Solid } from '../sketch/part/solid.ts';
 import { polygon, type Region, rectangle, reverseContour } from '../sketch/shape/region.ts';
 import { circle } from '../sketch/shape/segment.ts';
 import type { Cutter } from '../toolpath/machine/cutter.ts';
 import { barMap } from '../toolpath/removal/height-map.ts';
 import { frameOf } from '../toolpath/route/frame.ts';
-import { cutters, POINT } from './proof-plate.ts';
+import { cutters, POINT, smallBar } from './proof-plate.ts';
 
 // One small bar, one setup, one feature at a time: what counts as part, as corner, as loose, as meant.
 
-const bar: Bar = {
-  length: 40,
-  width: 30,
-  thickness: 4,
-  material: 'brass',
-  corner: { x: 0, y: 0 },
-  sawn: 0,
-};
+const bar = smallBar(4);
 const whole = rectangle({ x: 0, y: 0 }, { x: 40, y: 30 });
 const block = (region: Region): Solid => ({ slabs: [{ bottom: 0, top: 4, region }] });
 const HEAD = ['G21 G90 G17 G40 G49 G80 G94', 'G54'];

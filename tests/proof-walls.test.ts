@@ -13,18 +13,11 @@ import type { Point3 } from '../sketch/shape/point.ts';
 import { rectangle } from '../sketch/shape/region.ts';
 import type { Cutter } from '../toolpath/machine/cutter.ts';
 import { type CutPath, cutPath } from '../toolpath/removal/cut-path.ts';
-import { cutters, frontHold, POINT } from './proof-plate.ts';
+import { cutters, frontHold, POINT, smallBar } from './proof-plate.ts';
 
 // How far cutters of 6 mm stop short of the near side of a block 20 × 10 × 5, along Y 0.
 
-const bar: Bar = {
-  length: 40,
-  width: 30,
-  thickness: 5,
-  material: 'brass',
-  corner: { x: -10, y: -10 },
-  sawn: 0,
-};
+const bar = smallBar(5, { x: -10, y: -10 });
 const block: Solid = { slabs: [{ bottom: 0, top: 5, region: rectangle({ x: 0, y: 0 }, { x: 20, y: 10 }) }] };
 const [mill, drill] = [cutters[0]!, cutters[2]!];
 const p = (x: number, y: number, z: number): Point3 => ({ x, y, z });
