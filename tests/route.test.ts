@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { readPart } from '../sketch/part/document.ts';
 import type { Part } from '../sketch/part/part.ts';
 import { standardProfile } from '../toolpath/machine/default-profile.ts';
 import { planRoute } from '../toolpath/passes/plan.ts';
@@ -58,6 +59,37 @@ describe('a proposed route', () => {
     const body = part.lands.find((l) => l.bottom > 0)!;
     const { hold } = route.setups[1]!;
     expect(hold.kind === 'vice' && hold.grip).toBeLessThan(part.bar.thickness - body.bottom);
+  });
+});
+
+describe('a land between thick parts', () => {
+  const found = (width: number) => {
+    const read = readPart(
+      JSON.stringify({
+        ...{ format: 'leverwright-part', version: 1, name: 'grooved', unit: 'mm' },
+        bar: { length: 50, width: 20, thickness: 3, material: 'brass', corner: [-10, -10] },
+        ends: [
+          { name: 'big', centre: [0, 0], radius: 10 },
+          { name: 'small', centre: [30, 0], radius: 10 },
+        ],
+        arms: [{ from: 'big', to: 'small' }],
+        lands: [
+          { name: 'body', area: { rectangle: [at(11, -100), at(11 + width, 100)] }, top: 0.9, bottom: 0 },
+        ],
+      }),
+    );
+    if (!read.ok) throw new Error('refused');
+    return proposeRoute(read.part, standardProfile).findings.map((f) => [f.severity, f.code, f.message]);
+  };
+  const at = (x: number, y: number) => [x, y];
+
+  test('is refused where it is narrower than the smallest endmill, 2 mm', () => {
+    expect(found(1.9)).toContainEqual([
+      ...['error', 'land-too-narrow'],
+      'Land “body”: no endmill in the machine profile that reaches 2.1 mm deep gets between the thick parts beside it but for a little; make it wider, or get a smaller endmill.',
+    ]);
+    expect(found(0.25).map(([, code]) => code)).toContain('land-too-narrow');
+    expect(found(2.1).map(([, code]) => code)).not.toContain('land-too-narrow');
   });
 });
 

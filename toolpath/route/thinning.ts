@@ -1,6 +1,9 @@
-import type { Finding, Part } from '../../sketch/part/part.ts';
+import { landRegion } from '../../sketch/part/cut-outs.ts';
+import type { Finding, Land, Part, Unit } from '../../sketch/part/part.ts';
 import { solidOf } from '../../sketch/part/solid.ts';
-import { union } from '../../sketch/shape/boolean.ts';
+import { roundText } from '../../sketch/part/units.ts';
+import { difference, intersection, union } from '../../sketch/shape/boolean.ts';
+import { offset } from '../../sketch/shape/offset.ts';
 import { type Region, regionArea, regionBox } from '../../sketch/shape/region.ts';
 import { millingTerms, thinningCutter } from './choose.ts';
 import type { JobStep } from './route.ts';
@@ -24,11 +27,18 @@ export const thinSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
   const findings: Finding[] = [];
   for (const [height, lands] of shallowFirst) {
     const depth = face === 'front' ? bar.thickness - height : height;
-    const cutter = thinningCutter(profile, thickBeside(part, height, face), depth, STIFFEST);
+    const thick = thickBeside(part, height, face);
+    const cutter = thinningCutter(profile, thick, depth, STIFFEST);
     if (!cutter) {
       findings.push(noCutter(`Thinning ${lands.join(', ')}`, depth, part.unit));
       continue;
     }
+    const between = difference(offset(offset(thick, cutter.diameter / 2), -cutter.diameter / 2), thick);
+    findings.push(
+      ...part.lands
+        .filter((land) => lands.includes(land.name) && isMostlyIn(land, between, outline, thick))
+        .map((land) => tooNarrow(land, depth, part.unit)),
+    );
     const names = lands.join(' and ');
     const name = face === 'front' ? `relieve ${names}` : `thin ${names} from the back`;
     steps.push({
@@ -44,6 +54,20 @@ export const thinSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
   }
   return { steps, findings };
 };
+
+/** Whether more than half of what is to be thinned of a land lies where the cutter does not get. */
+const isMostlyIn = (land: Land, between: Region, outline: Region, thick: Region): boolean => {
+  const own = landRegion(land);
+  const thinned = difference(own === null ? outline : intersection(outline, own), thick);
+  return regionArea(intersection(thinned, between)) > regionArea(thinned) / 2;
+};
+
+const tooNarrow = (land: Land, depth: number, unit: Unit): Finding => ({
+  code: 'land-too-narrow',
+  severity: 'error',
+  feature: land.name,
+  message: `Land “${land.name}”: no endmill in the machine profile that reaches ${roundText(depth, unit)} deep gets between the thick parts beside it but for a little; make it wider, or get a smaller endmill.`,
+});
 
 /** The side of the thick material that stays: there the work is held best. With none, the forked end's side. */
 const holdingSide = (
