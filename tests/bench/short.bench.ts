@@ -19,7 +19,7 @@ import type { Row } from './row.ts';
 import { squaredTo, wallsOf, wayAlongWalls } from './walls.ts';
 
 // How short the programs are, each measure against the least there could be. Measured on the written text, cut out of a
-// height map in steps of half a millimetre.
+// height map in steps of a tenth of a millimetre.
 
 const STEP = 0.1;
 
@@ -59,7 +59,7 @@ const sum = (all: readonly Measures[]): Measures =>
     return Object.fromEntries(keys.map((k) => [k, a[k] + b[k]])) as unknown as Measures;
   }, NONE);
 
-/** A motion in pieces of about half a millimetre. */
+/** A motion in pieces of about a step. */
 const inPieces = (s: Stroke): readonly { readonly stroke: Stroke; readonly length: number }[] => {
   const { centre, sweep: turn, from, to } = s;
   const rise = to.z - from.z;

@@ -15,10 +15,7 @@ import { afterFirst, isClosed, startOf } from './track.ts';
 const WAY = 0.1;
 
 /** What a way to the cut has to keep clear of. */
-export interface RunUpRoom {
-  readonly radius: number;
-  /** What stands above the tip. */
-  readonly standing: Region;
+export interface RunUpRoom extends Met {
   /** Where the cutter's body must not be. */
   readonly keepOut: Region;
 }

@@ -39,9 +39,13 @@ export const endmillsFor = (profile: MachineProfile, depth: number): readonly Cu
     .filter((c) => c.kind === 'endmill' && c.fluteLength >= depth - 1e-9)
     .sort((a, b) => b.diameter - a.diameter);
 
-/** Area, mm², that a cutter leaves in the inner corners of a shape it goes round. */
+/** What a cutter that goes round a shape leaves in its inner corners and gaps. */
+export const leftBeside = (shape: Region, diameter: number): Region =>
+  difference(offset(offset(shape, diameter / 2), -diameter / 2), shape);
+
+/** Area of that, mm². */
 export const cornersLeft = (shape: Region, diameter: number): number =>
-  regionArea(difference(offset(offset(shape, diameter / 2), -diameter / 2), shape));
+  regionArea(leftBeside(shape, diameter));
 
 /** Less than this in all corners together is not worth a change of cutter, mm². */
 const SMALL_CORNERS = 0.05;

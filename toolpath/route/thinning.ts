@@ -3,9 +3,8 @@ import type { Finding, Land, Part, Unit } from '../../sketch/part/part.ts';
 import { solidOf } from '../../sketch/part/solid.ts';
 import { roundText } from '../../sketch/part/units.ts';
 import { difference, intersection, union } from '../../sketch/shape/boolean.ts';
-import { offset } from '../../sketch/shape/offset.ts';
 import { type Region, regionArea, regionBox } from '../../sketch/shape/region.ts';
-import { millingTerms, thinningCutter } from './choose.ts';
+import { leftBeside, millingTerms, thinningCutter } from './choose.ts';
 import type { JobStep } from './route.ts';
 import { noCutter, type Shop, STIFFEST, type Steps } from './shop.ts';
 
@@ -33,7 +32,7 @@ export const thinSteps = (shop: Shop, face: 'front' | 'back'): Steps => {
       findings.push(noCutter(`Thinning ${lands.join(', ')}`, depth, part.unit));
       continue;
     }
-    const between = difference(offset(offset(thick, cutter.diameter / 2), -cutter.diameter / 2), thick);
+    const between = leftBeside(thick, cutter.diameter);
     findings.push(
       ...part.lands
         .filter((land) => lands.includes(land.name) && isMostlyIn(land, between, outline, thick))
